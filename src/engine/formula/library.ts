@@ -1,0 +1,96 @@
+/**
+ * Functions are declared, not wired: name, signature, summary, source, limits and a runnable example stand in
+ * one object. The checker, the help and the tests read the same object.
+ */
+
+/** What one value of a signature is. Quantities are named by a unit, which fixes the dimension. */
+export type ValueType =
+  /** `unit: ''` is a plain number; `unit: 'degC'` is a temperature reading, which reaches `compute` in kelvin. */
+  | { readonly kind: 'quantity'; readonly unit: string }
+  /** Any quantity; equal letters must have equal dimensions. */
+  | { readonly kind: 'generic'; readonly letter: string }
+  | { readonly kind: 'text' }
+  | { readonly kind: 'logical' };
+
+export interface Parameter {
+  readonly name: string;
+  readonly type: ValueType;
+  /** True: the argument is a column (or a filtered column); `compute` receives an array, blanks left out. */
+  readonly column?: boolean;
+  readonly summary: string;
+}
+
+export interface Field {
+  readonly type: ValueType;
+  readonly summary: string;
+}
+
+export type ResultType = ValueType | { readonly kind: 'record'; readonly fields: Readonly<Record<string, Field>> };
+
+/** A user's mistake inside a calculation: a value, never thrown. */
+export interface Fault {
+  readonly fault: string;
+  /** What to do instead, in the user's words. */
+  readonly suggestion?: string;
+}
+
+export function fault(message: string, suggestion?: string): Fault {
+  return suggestion === undefined ? { fault: message } : { fault: message, suggestion };
+}
+
+export function isFault(value: unknown): value is Fault {
+  return typeof value === 'object' && value !== null && 'fault' in value;
+}
+
+export type Scalar = number | string | boolean;
+export type Argument = Scalar | readonly number[] | readonly string[];
+/** NaN says "unavailable" (for instance the interval of a fit through two points). */
+export type Result = Scalar | Readonly<Record<string, Scalar>> | Fault;
+
+export interface FunctionDefinition {
+  readonly name: string;
+  readonly summary: string;
+  /** Standard, handbook or data set with edition and clause; "common practice, no source" or "from memory" where so. */
+  readonly source: string;
+  /** Where the function may be used, and what it refuses. */
+  readonly limits: string;
+  readonly parameters: readonly Parameter[];
+  readonly result: ResultType;
+  /** A formula without names of cells, and its result in SI (a field's name for a record), checked by a test. */
+  readonly example: {
+    readonly formula?: string;
+    readonly arguments?: readonly Argument[];
+    readonly result: Scalar | Readonly<Record<string, Scalar>>;
+  };
+  readonly compute: (...values: never[]) => Result;
+}
+
+/** Freezes a definition, so that nothing at run time can change what a formula means. */
+export function defineFunction<const D extends FunctionDefinition>(definition: D): D {
+  return Object.freeze(definition);
+}
+
+export class FunctionLibrary {
+  readonly #functions: ReadonlyMap<string, FunctionDefinition>;
+
+  constructor(definitions: Iterable<FunctionDefinition>) {
+    const functions = new Map<string, FunctionDefinition>();
+    for (const definition of definitions) {
+      if (functions.has(definition.name)) throw new Error(`function ${definition.name} is declared twice`);
+      functions.set(definition.name, definition);
+    }
+    this.#functions = functions;
+  }
+
+  get(name: string): FunctionDefinition | undefined {
+    return this.#functions.get(name);
+  }
+
+  names(): string[] {
+    return [...this.#functions.keys()];
+  }
+
+  all(): FunctionDefinition[] {
+    return [...this.#functions.values()];
+  }
+}

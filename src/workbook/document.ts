@@ -1,0 +1,117 @@
+/**
+ * The workbook as a person typed it. Plain, immutable data: every change makes a new document that shares what
+ * did not change. Results are never stored.
+ */
+
+/** How a typed ± is meant: a standard uncertainty, a 95 % interval, or limits with every value equally likely. */
+export type PlusMinusMeaning = 'standard' | '95' | 'limits';
+
+export type EntryType = 'number' | 'text' | 'choice';
+
+export interface Cell {
+  readonly kind: 'cell';
+  /** Stable for the life of the workbook; the name may change, the id does not. */
+  readonly id: string;
+  readonly name: string;
+  readonly label: string;
+  readonly type: EntryType;
+  /** What was typed: a value (`24,610 ft3`, `12' 4 1/2"`), a formula (`q50 / building_volume`), or text. A text or choice cell is a formula only when it begins with `=`. */
+  readonly text: string;
+  /** Display unit and, for a formula, an assertion of its dimension. */
+  readonly unit: string;
+  /** Decimals shown where the value carries no ±. */
+  readonly places?: number;
+  readonly plusMinus?: PlusMinusMeaning;
+  /** True: the unit stays as it is under the US/SI toggle. */
+  readonly pinned?: boolean;
+  /** Allowed texts of a choice cell; or `table.column`, whose entries are the choices. */
+  readonly choices?: readonly string[] | string;
+  readonly note: string;
+}
+
+export interface Column {
+  readonly id: string;
+  readonly name: string;
+  readonly label: string;
+  readonly type: EntryType;
+  readonly unit: string;
+  /** Absent: the column is typed. Present: one formula for every row. */
+  readonly formula?: string;
+  readonly places?: number;
+  readonly plusMinus?: PlusMinusMeaning;
+  readonly pinned?: boolean;
+  readonly choices?: readonly string[] | string;
+  /** True: the column is calculated but not shown in the grid. */
+  readonly hidden?: boolean;
+  /** What stands under the column. */
+  readonly footer?: 'sum' | 'mean' | 'min' | 'max' | 'count';
+  readonly note: string;
+}
+
+export interface Row {
+  readonly id: string;
+  /** Column id to typed text. An entry under a computed column overrides its formula in this row. */
+  readonly entries: Readonly<Record<string, string>>;
+  readonly note?: string;
+}
+
+export interface Table {
+  readonly kind: 'table';
+  readonly id: string;
+  readonly name: string;
+  readonly label: string;
+  readonly columns: readonly Column[];
+  readonly rows: readonly Row[];
+  readonly note: string;
+  /** A text column whose non-blank value strikes the row through and stands beside it as the reason. */
+  readonly reasonColumn?: string;
+  /** Show only rows whose `column` (name) equals the value of the text cell `cell` (name); new rows get that value. */
+  readonly shownBy?: { readonly column: string; readonly cell: string };
+}
+
+export interface Figure {
+  readonly kind: 'figure';
+  readonly id: string;
+  /** A kind registered in face/figure/kinds.ts. */
+  readonly figure: string;
+  readonly title: string;
+  /** Role in the figure to the name of a cell, `table.column` or `cell.field`. */
+  readonly bindings: Readonly<Record<string, string>>;
+}
+
+export interface Prose {
+  readonly kind: 'prose';
+  readonly id: string;
+  readonly text: string;
+}
+
+export type Item = Cell | Table | Figure | Prose;
+
+export interface Section {
+  readonly id: string;
+  readonly title: string;
+  readonly note: string;
+  readonly items: readonly Item[];
+}
+
+export interface Sheet {
+  readonly id: string;
+  readonly title: string;
+  readonly note: string;
+  readonly sections: readonly Section[];
+}
+
+/** Names of the cells that the title block always shows. */
+export interface TitleBlock {
+  readonly result: string;
+  readonly target: string;
+  readonly margin: string;
+}
+
+export interface WorkbookDocument {
+  readonly title: string;
+  /** What the job reads in when nothing else is asked: the display's first setting. */
+  readonly units: 'us' | 'si';
+  readonly titleBlock?: TitleBlock;
+  readonly sheets: readonly Sheet[];
+}
