@@ -1,0 +1,97 @@
+/** How a state is shown: as strings, in the unit system asked for. The numbers themselves come from the workbook. */
+import { displayUnit, formatNumber, fromSI, parseUnit, type Unit, type UnitSystem } from '../engine/index.ts';
+import type { CellState, ValueKind } from './view.ts';
+
+/** What a cell or a column says about its display. */
+export interface DisplayRule {
+  readonly unit: string;
+  readonly places?: number;
+  readonly pinned?: boolean;
+}
+
+export type Shown =
+  | { readonly kind: 'value'; readonly value: string; readonly plusMinus?: string; readonly unit: string }
+  | { readonly kind: 'text'; readonly text: string }
+  | { readonly kind: 'blank'; readonly reason: string }
+  | { readonly kind: 'faulty'; readonly message: string; readonly suggestion?: string }
+  | { readonly kind: 'waiting'; readonly for: string };
+
+export function ownUnit(text: string): Unit | undefined {
+  if (text === '') return undefined;
+  const unit = parseUnit(text);
+  return 'problem' in unit ? undefined : unit;
+}
+
+/** The unit a quantity is shown in: its own where it fits the system or is pinned, else its counterpart. */
+export function shownUnit(rule: DisplayRule, type: ValueKind | undefined, system: UnitSystem): Unit | undefined {
+  const own = ownUnit(rule.unit);
+  if (rule.pinned && own) return own;
+  if (type?.kind === 'quantity') return displayUnit(own, type.dimension, type.reading, system);
+  return own && displayUnit(own, own.dimension, own.reading, system);
+}
+
+export function show(state: CellState, rule: DisplayRule, system: UnitSystem): Shown {
+  switch (state.state) {
+    case 'blank':
+      return { kind: 'blank', reason: state.reason ?? '' };
+    case 'invalid':
+      return {
+        kind: 'faulty',
+        message: state.diagnostic.message,
+        ...(state.diagnostic.suggestion === undefined ? {} : { suggestion: state.diagnostic.suggestion }),
+      };
+    case 'fault':
+      return {
+        kind: 'faulty',
+        message: state.fault,
+        ...(state.suggestion === undefined ? {} : { suggestion: state.suggestion }),
+      };
+    case 'waiting':
+      return { kind: 'waiting', for: state.for };
+    case 'value':
+      if (typeof state.value === 'string') return { kind: 'text', text: state.value };
+      if (typeof state.value === 'boolean') return { kind: 'text', text: state.value ? 'yes' : 'no' };
+      return quantity(state.value, state.plusMinus, rule, shownUnit(rule, state.type, system));
+  }
+}
+
+function quantity(si: number, plusMinus: number | undefined, rule: DisplayRule, unit: Unit | undefined): Shown {
+  const own = ownUnit(rule.unit);
+  const value = unit ? fromSI(si, unit) : si;
+  const half = plusMinus === undefined || !unit ? plusMinus : plusMinus / unit.factor;
+  const places = rule.places === undefined ? undefined : rule.places + shiftOfPlaces(own, unit);
+  const text = formatNumber(value, {
+    ...(places === undefined ? {} : { places: Math.max(0, places) }),
+    ...(half === undefined || !(half > 0) ? {} : { plusMinus: half }),
+  });
+  return {
+    kind: 'value',
+    value: text.value,
+    ...(text.plusMinus === undefined ? {} : { plusMinus: text.plusMinus }),
+    unit: unit?.symbol ?? '',
+  };
+}
+
+/** The declared places belong to the own unit; another unit of a different size shows about as many digits. */
+function shiftOfPlaces(own: Unit | undefined, shown: Unit | undefined): number {
+  if (!own || !shown || own.factor === shown.factor) return 0;
+  return Math.round(Math.log10(shown.factor / own.factor));
+}
+
+/** One line of text, for the clipboard, titles and the live region. */
+export function asText(shown: Shown): string {
+  switch (shown.kind) {
+    case 'value':
+      return [shown.value, shown.plusMinus === undefined ? '' : `± ${shown.plusMinus}`, shown.unit]
+        .filter((part) => part !== '')
+        .join(' ');
+    case 'text':
+      return shown.text;
+    case 'blank':
+      return shown.reason;
+    case 'faulty':
+      return shown.message;
+    case 'waiting':
+      return `waits for ${shown.for}`;
+  }
+}

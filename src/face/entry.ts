@@ -1,0 +1,36 @@
+/** What a person types, between the editor and the stored text. */
+
+const NUMBER = String.raw`[\d.,\s]*\d[\d.,]*(?:[eE][+-]?\d+)?`;
+const BARE = new RegExp(String.raw`^\s*[-−+]?\s*${NUMBER}(?:\(\d+\))?\s*(?:(?:±|\+-|\+/-)\s*${NUMBER}\s*)?$`);
+
+/** A number (with its ±, if any) without a unit. */
+export function isBareNumber(text: string): boolean {
+  return BARE.test(text);
+}
+
+interface Units {
+  /** The unit of the cell or column: a stored bare number means this one. */
+  readonly own: string;
+  /** The unit on the screen: a typed bare number means this one. */
+  readonly shown: string;
+}
+
+/** The stored text as it is opened in the editor: a number that is on the screen in another unit names its own. */
+export function textToEdit(stored: string, units: Units): string {
+  return units.own !== units.shown && isBareNumber(stored) && units.own !== ''
+    ? `${stored.trim()} ${units.own}`
+    : stored;
+}
+
+/** The text to store for what was typed; undefined when the person changed nothing. */
+export function textToStore(typed: string, opened: string, units: Units): string | undefined {
+  if (typed === opened) return undefined;
+  const text = typed.trim();
+  return units.own !== units.shown && isBareNumber(text) && units.shown !== '' ? `${text} ${units.shown}` : text;
+}
+
+/** A fresh id for a row: short, without meaning, practically unique within a workbook. */
+export function freshId(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(8));
+  return Array.from(bytes, (byte) => byte.toString(36).padStart(2, '0')).join('');
+}

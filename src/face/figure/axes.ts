@@ -1,0 +1,52 @@
+/** What the figures' axes have in common. */
+import type { FigureTheme } from './kind.ts';
+import type { LogRange } from './scale.ts';
+
+/** Pixels left of the plot: equal in all panels, so that stacked panels line up. */
+const AXIS_WIDTH = 44;
+
+export function signed(value: number): string {
+  const text = String(Number(Math.abs(value).toPrecision(3)));
+  return value > 0 ? `+${text}` : value < 0 ? `−${text}` : text;
+}
+
+export function fixedWidth(scale: { width: number }): void {
+  scale.width = AXIS_WIDTH;
+}
+
+export function logAxis(range: LogRange, theme: FigureTheme) {
+  return {
+    type: 'logarithmic' as const,
+    min: range.min,
+    max: range.max,
+    border: { display: false },
+    grid: { color: theme.hair, tickLength: 0 },
+    afterBuildTicks: (axis: { ticks: { value: number }[] }) => {
+      axis.ticks = range.ticks.map((value) => ({ value }));
+    },
+    ticks: {
+      color: theme.soft,
+      padding: 6,
+      autoSkip: false,
+      maxRotation: 0,
+      callback: (value: number | string) => Number(value).toLocaleString('en-US', { maximumSignificantDigits: 3 }),
+    },
+  };
+}
+
+/** What every figure has in common: it does not move, and fills its box. */
+export function still(theme: FigureTheme) {
+  return {
+    animation: false as const,
+    responsive: true,
+    maintainAspectRatio: false,
+    events: [],
+    font: { family: theme.font, size: 12 },
+  };
+}
+
+/** A see-through colour of a six-digit hexadecimal one. */
+export function wash(color: string, opacity: number): string {
+  const part = (at: number) => Number.parseInt(color.slice(at, at + 2), 16);
+  return `rgba(${part(1)}, ${part(3)}, ${part(5)}, ${opacity})`;
+}

@@ -1,0 +1,69 @@
+/** A kind of figure is a pure function of plain data; it knows neither the workbook nor the page. */
+import type { ChartConfiguration } from 'chart.js';
+import type { Shown } from '../display.ts';
+
+/** Colours and type of the page the figure is drawn on. */
+export interface FigureTheme {
+  readonly ink: string;
+  readonly soft: string;
+  readonly hair: string;
+  readonly rule: string;
+  readonly sheet: string;
+  readonly chalk: string;
+  readonly ok: string;
+  readonly hold: string;
+  readonly fault: string;
+  readonly font: string;
+}
+
+export type FigureChart = ChartConfiguration<'scatter', { x: number; y: number }[]>;
+
+export interface Panel {
+  readonly chart: FigureChart;
+  /** Pixels; fixed, so that nothing jumps when a value arrives. */
+  readonly height: number;
+  readonly label: string;
+}
+
+export interface FigureSummary {
+  /** What the figure says, in one line. */
+  readonly line: string;
+  readonly tone?: 'ok' | 'hold' | 'fault';
+  readonly headers: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+}
+
+/** A cell, in the unit it is shown in. */
+export interface BoundCell {
+  readonly label: string;
+  readonly unit: string;
+  readonly shown: Shown;
+  readonly value?: number;
+  readonly plusMinus?: number;
+}
+
+/** A column's rows that are on the screen, in the unit they are shown in; undefined where there is no value. */
+export interface BoundColumn {
+  readonly label: string;
+  readonly unit: string;
+  readonly values: readonly (number | string | boolean | undefined)[];
+  /** The same rows as text. */
+  readonly texts: readonly string[];
+}
+
+/** What a figure's roles are bound to. */
+export interface Bound {
+  cell(role: string): BoundCell | undefined;
+  column(role: string): BoundColumn | undefined;
+  /** Roles that are bound and begin with `prefix`, in their order. */
+  roles(prefix: string): string[];
+  /** A pressure in pascals in the unit in which the role's column is shown. */
+  pascals(role: string, value: number): number;
+}
+
+export interface FigureKind<Data> {
+  readonly title: string;
+  resolve(bound: Bound): Data;
+  panels(data: Data, theme: FigureTheme): Panel[];
+  summary(data: Data): FigureSummary;
+}

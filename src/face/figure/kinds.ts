@@ -1,0 +1,16 @@
+/** The kinds of figure a workbook may name. To add one: its file, and one line here. */
+import type { FigureKind } from './kind.ts';
+import { margin } from './margin.ts';
+import { powerLawFit } from './power-law-fit.ts';
+
+/** A kind whose data only it knows. */
+type AnyKind = FigureKind<unknown>;
+
+const KINDS: ReadonlyMap<string, AnyKind> = new Map<string, AnyKind>([
+  ['power-law-fit', powerLawFit as AnyKind],
+  ['margin', margin as AnyKind],
+]);
+
+export function figureKind(name: string): AnyKind | undefined {
+  return KINDS.get(name);
+}

@@ -1,0 +1,231 @@
+/** A result with its interval on a number line, against one or more targets that it should stay under. */
+import { asText, type Shown } from '../display.ts';
+import { still, wash } from './axes.ts';
+import type { DirectLabel } from './direct.ts';
+import type { Bound, BoundCell, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
+import { linearRange } from './scale.ts';
+
+export interface MarginTarget {
+  readonly label: string;
+  readonly value: number;
+  readonly text: string;
+}
+
+export interface MarginData {
+  readonly unit: string;
+  readonly value?: { readonly at: number; readonly text: string; readonly plusMinus?: number };
+  /** The 95 % interval. */
+  readonly interval?: { readonly low: number; readonly high: number };
+  readonly targets: readonly MarginTarget[];
+  /** Chance that the true value is under the first target, as shown in its cell. */
+  readonly chance?: string;
+  readonly missing?: string;
+}
+
+/** Half width of the 95 % interval of a normal distribution, in standard deviations. */
+const NORMAL_95 = 1.96;
+
+export const margin: FigureKind<MarginData> = { title: 'Margin to target', resolve, panels, summary };
+
+function resolve(bound: Bound): MarginData {
+  const value = bound.cell('value');
+  const low = bound.cell('low')?.value;
+  const high = bound.cell('high')?.value;
+  const chance = bound.cell('chance');
+  const interval =
+    low !== undefined && high !== undefined
+      ? { low, high }
+      : value?.value !== undefined && value.plusMinus !== undefined
+        ? { low: value.value - NORMAL_95 * value.plusMinus, high: value.value + NORMAL_95 * value.plusMinus }
+        : undefined;
+  return {
+    unit: value?.unit ?? '',
+    targets: bound.roles('target').flatMap((role) => targetOf(bound.cell(role))),
+    ...(value?.value === undefined
+      ? { missing: value ? asText(value.shown) : '' }
+      : {
+          value: {
+            at: value.value,
+            text: bare(value.shown),
+            ...(value.plusMinus === undefined ? {} : { plusMinus: value.plusMinus }),
+          },
+        }),
+    ...(interval ? { interval } : {}),
+    ...(chance?.value === undefined ? {} : { chance: asText(chance.shown) }),
+  };
+}
+
+function targetOf(cell: BoundCell | undefined): MarginTarget[] {
+  return cell?.value === undefined ? [] : [{ label: cell.label, value: cell.value, text: bare(cell.shown) }];
+}
+
+function bare(shown: Shown): string {
+  return shown.kind === 'value' ? shown.value : asText(shown);
+}
+
+type Verdict = 'ok' | 'hold' | 'fault';
+
+/** Met or not met only where the whole interval is on one side. */
+function verdict(data: MarginData, target: MarginTarget): Verdict {
+  const low = data.interval?.low ?? data.value?.at ?? Number.NaN;
+  const high = data.interval?.high ?? data.value?.at ?? Number.NaN;
+  if (high <= target.value) return 'ok';
+  return low > target.value ? 'fault' : 'hold';
+}
+
+const WORDS: Record<Verdict, string> = {
+  ok: 'met',
+  hold: 'too close to say: the 95 % interval holds the target',
+  fault: 'not met',
+};
+
+function worst(data: MarginData): Verdict {
+  const all = data.targets.map((target) => verdict(data, target));
+  return all.includes('fault') ? 'fault' : all.includes('hold') ? 'hold' : 'ok';
+}
+
+function summary(data: MarginData): FigureSummary {
+  const unit = data.unit === '' ? '' : ` ${data.unit}`;
+  const headers = ['', data.unit];
+  if (!data.value) {
+    const why = data.missing ? `: ${data.missing}` : '';
+    return { line: `No result yet${why}`, tone: 'hold', headers, rows: [] };
+  }
+  const told = data.targets.map((target) => {
+    const word = WORDS[verdict(data, target)];
+    return data.targets.length === 1 ? word : `${target.text}${unit} ${word}`;
+  });
+  const first = data.targets[0];
+  if (data.chance !== undefined && first) {
+    told.push(`chance the true value is under ${first.text}: ${data.chance}`);
+  }
+  const number = (value: number) => String(Number(value.toPrecision(4)));
+  const rows = [['value', data.value.text]];
+  if (data.interval) {
+    rows.push(['95 % from', number(data.interval.low)], ['95 % to', number(data.interval.high)]);
+  }
+  for (const target of data.targets) rows.push([target.label, target.text]);
+  return {
+    line: told.length === 0 ? 'No target yet' : told.join('; '),
+    ...(data.targets.length === 0 ? {} : { tone: worst(data) }),
+    headers,
+    rows,
+  };
+}
+
+function panels(data: MarginData, theme: FigureTheme): Panel[] {
+  const tone = data.targets.length === 0 || !data.value ? theme.chalk : theme[worst(data)];
+  const shown = data.targets.map((target) => target.value);
+  const bell = bellOf(data);
+  if (data.value) shown.push(data.value.at);
+  if (data.interval) shown.push(data.interval.low, data.interval.high);
+  const range = linearRange(padded(shown), 7);
+  const labels: DirectLabel[] = data.targets.map((target, at) => ({
+    text: data.targets.length === 1 ? `target ${target.text}` : target.text,
+    x: target.value,
+    y: 'top',
+    dx: 6,
+    dy: 8 + 14 * at,
+    color: theme.ink,
+  }));
+  if (data.value) {
+    const { at, text } = data.value;
+    labels.push({ text, x: at, y: bell.length > 0 ? 1 : 0.4, dx: 0, dy: -11, color: theme.ink, strong: true, align: 'center' });
+  }
+  const strictest = Math.min(...data.targets.map((target) => target.value));
+  const line = { showLine: true, pointRadius: 0 } as const;
+  return [
+    {
+      height: 150,
+      label: 'Result with its interval, against the target',
+      chart: {
+        type: 'scatter',
+        data: {
+          datasets: [
+            {
+              label: 'how likely',
+              ...line,
+              data: bell,
+              order: 3,
+              borderWidth: 0,
+              fill: 'origin',
+              backgroundColor: wash(tone, 0.22),
+            },
+            {
+              label: '95 % interval',
+              data: data.interval ? [at(data.interval.low), at(data.interval.high)] : [],
+              order: 2,
+              showLine: true,
+              borderColor: tone,
+              borderWidth: 2,
+              pointStyle: 'line',
+              rotation: 90,
+              pointRadius: 5,
+            },
+            {
+              label: 'value',
+              data: data.value ? [at(data.value.at)] : [],
+              order: 1,
+              pointRadius: 5,
+              borderWidth: 0,
+              backgroundColor: tone,
+            },
+          ],
+        },
+        options: {
+          ...still(theme),
+          layout: { padding: { top: 4, left: 12, right: 12 } },
+          scales: {
+            x: {
+              type: 'linear',
+              min: range.min,
+              max: range.max,
+              border: { color: theme.rule },
+              grid: { drawOnChartArea: false, color: theme.soft, tickLength: 5 },
+              ticks: { color: theme.soft, stepSize: range.step, maxRotation: 0, autoSkip: true },
+              ...(data.unit === '' ? {} : { title: { display: true, align: 'end', text: data.unit, color: theme.soft, padding: 0 } }),
+            },
+            y: { type: 'linear', display: false, min: 0, max: 1.7 },
+          },
+          plugins: {
+            direct: {
+              font: theme.font,
+              color: theme.soft,
+              labels,
+              guides: data.targets.map((target) => ({
+                from: [target.value, 'top'] as const,
+                to: [target.value, 'bottom'] as const,
+                color: theme.ink,
+                dotted: false,
+              })),
+              shades: data.targets.length === 0 ? [] : [{ from: strictest, color: wash(theme.fault, 0.08) }],
+            },
+          },
+        },
+      },
+    },
+  ];
+}
+
+const at = (x: number) => ({ x, y: 0.16 });
+
+/** Room beside the outermost values, so that nothing is drawn on the edge. */
+function padded(values: readonly number[]): number[] {
+  if (values.length === 0) return [0, 1];
+  const low = Math.min(...values);
+  const high = Math.max(...values);
+  const room = (high - low || Math.abs(high) || 1) * 0.3;
+  return [Math.max(low - room, low > 0 ? 0 : -Infinity), high + room];
+}
+
+/** The shape of a value known to ± one standard uncertainty; drawn, not computed with. */
+function bellOf(data: MarginData): { x: number; y: number }[] {
+  const u = data.value?.plusMinus;
+  if (!data.value || u === undefined || !(u > 0)) return [];
+  const points: { x: number; y: number }[] = [];
+  for (let step = -35; step <= 35; step++) {
+    const z = step / 10;
+    points.push({ x: data.value.at + z * u, y: Math.exp(-0.5 * z * z) });
+  }
+  return points;
+}

@@ -1,0 +1,133 @@
+/** Flow against pressure on logarithmic axes: the points, the fitted line with its 95 % band, and what each point is off by. */
+import { asText } from '../display.ts';
+import type { Bound, FigureKind, FigureSummary } from './kind.ts';
+import { panels } from './power-law-fit-chart.ts';
+
+export interface FitPoint {
+  readonly pressure: number;
+  readonly flow: number;
+  readonly used: boolean;
+  readonly reason: string;
+  readonly residual?: number;
+}
+
+export interface FitCurvePoint {
+  readonly pressure: number;
+  readonly flow: number;
+  readonly low?: number;
+  readonly high?: number;
+}
+
+export interface FitData {
+  readonly points: readonly FitPoint[];
+  readonly curve: readonly FitCurvePoint[];
+  readonly pressureUnit: string;
+  readonly flowUnit: string;
+  readonly residualUnit: string;
+  /** The headline of the fit, where it exists. */
+  readonly reference?: { readonly pressure: number; readonly flow: number; readonly text: string };
+  /** What is said above: exponent, r², as shown in their cells. */
+  readonly facts: readonly string[];
+  /** Why there is no fit, in the words of the cell that says so. */
+  readonly missing?: string;
+}
+
+const REFERENCE_PRESSURE = 50; // Pa
+
+export const powerLawFit: FigureKind<FitData> = { title: 'Fit', resolve, panels, summary };
+
+function resolve(bound: Bound): FitData {
+  const pressure = bound.column('pressure');
+  const flow = bound.column('flow');
+  const residual = bound.column('residual');
+  const used = bound.column('used');
+  const reason = bound.column('reason');
+  const points = (pressure?.values ?? []).flatMap((x, row): FitPoint[] => {
+    const y = flow?.values[row];
+    if (typeof x !== 'number' || typeof y !== 'number') return [];
+    const why = reason?.values[row];
+    const off = residual?.values[row];
+    return [
+      {
+        pressure: x,
+        flow: y,
+        used: used ? isYes(used.values[row]) : why === undefined || why === '',
+        reason: typeof why === 'string' ? why : '',
+        ...(typeof off === 'number' ? { residual: off } : {}),
+      },
+    ];
+  });
+  const flowAt = bound.cell('flow50');
+  const at = bound.pascals('pressure', REFERENCE_PRESSURE);
+  return {
+    points,
+    curve: curveOf(bound),
+    pressureUnit: pressure?.unit ?? '',
+    flowUnit: flow?.unit ?? '',
+    residualUnit: residual?.unit ?? '',
+    facts: factsOf(bound),
+    ...(flowAt?.value === undefined
+      ? {}
+      : {
+          reference: {
+            pressure: at,
+            flow: flowAt.value,
+            text: `${asText({ ...flowAt.shown, plusMinus: undefined } as typeof flowAt.shown)} at ${Number(at.toPrecision(4))} ${pressure?.unit ?? 'Pa'}`,
+          },
+        }),
+    ...(flowAt !== undefined && flowAt.value === undefined ? { missing: asText(flowAt.shown) } : {}),
+  };
+}
+
+function isYes(value: unknown): boolean {
+  return value === true || value === 1 || value === 'yes';
+}
+
+function curveOf(bound: Bound): FitCurvePoint[] {
+  const x = bound.column('curve_pressure')?.values ?? [];
+  const y = bound.column('curve_flow')?.values ?? [];
+  const low = bound.column('curve_low')?.values ?? [];
+  const high = bound.column('curve_high')?.values ?? [];
+  return x.flatMap((pressure, row): FitCurvePoint[] => {
+    const flow = y[row];
+    if (typeof pressure !== 'number' || typeof flow !== 'number') return [];
+    const below = low[row];
+    const above = high[row];
+    const band = typeof below === 'number' && typeof above === 'number' ? { low: below, high: above } : {};
+    return [{ pressure, flow, ...band }];
+  });
+}
+
+function factsOf(bound: Bound): string[] {
+  const facts: string[] = [];
+  const exponent = bound.cell('exponent');
+  const r2 = bound.cell('r2');
+  if (exponent?.value !== undefined) facts.push(`n ${asText(exponent.shown)}`);
+  if (r2?.value !== undefined) facts.push(`r² ${asText(r2.shown)}`);
+  return facts;
+}
+
+function summary(data: FitData): FigureSummary {
+  const out = data.points.filter((point) => !point.used).length;
+  const parts = [...data.facts, `${data.points.length - out} points`];
+  if (out > 0) parts.push(`${out} left out`);
+  const line = data.reference ? parts.join(', ') : `No fit yet${data.missing ? `: ${data.missing}` : ''}`;
+  const number = (value: number | undefined, digits: number) =>
+    value === undefined ? '' : String(Number(value.toPrecision(digits))).replace('-', '−');
+  return {
+    line,
+    ...(data.reference ? {} : { tone: 'hold' as const }),
+    headers: [
+      `Pressure, ${data.pressureUnit}`,
+      `Flow, ${data.flowUnit}`,
+      data.residualUnit === '' ? 'Off the line' : `Off the line, ${data.residualUnit}`,
+      'In the fit',
+    ],
+    rows: data.points.map((point) => [
+      number(point.pressure, 4),
+      number(point.flow, 4),
+      number(point.residual, 2),
+      point.used ? 'yes' : `left out${point.reason === '' ? '' : `: ${point.reason}`}`,
+    ]),
+  };
+}

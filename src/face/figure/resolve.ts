@@ -1,0 +1,64 @@
+/** From a figure's bindings to values in the units on the screen. Reads through the session, so that it is told of changes. */
+import { fromSI } from '../../engine/index.ts';
+import type { Figure } from '../../workbook/document.ts';
+import { asText, show, shownUnit, type DisplayRule } from '../display.ts';
+import { columnOf, standingOf } from '../outline.ts';
+import { shownRows } from '../shown-rows.ts';
+import type { Session } from '../session.svelte.ts';
+import type { CellState } from '../view.ts';
+import type { Bound, BoundCell, BoundColumn } from './kind.ts';
+
+export function bind(session: Session, figure: Figure): Bound {
+  const name = (role: string) => (Object.hasOwn(figure.bindings, role) ? figure.bindings[role] : undefined);
+  return {
+    cell: (role) => boundCell(session, name(role)),
+    column: (role) => boundColumn(session, name(role)),
+    roles: (prefix) => Object.keys(figure.bindings).filter((role) => role.startsWith(prefix)),
+    pascals: (role, value) => {
+      const found = columnOf(session.outline, name(role) ?? '');
+      const unit = found && shownUnit(found.column, undefined, session.system);
+      return unit ? fromSI(value, unit) : value;
+    },
+  };
+}
+
+function boundCell(session: Session, name: string | undefined): BoundCell | undefined {
+  if (name === undefined) return undefined;
+  const item = standingOf(session.outline, name)?.item;
+  const rule: DisplayRule = item?.kind === 'cell' ? item : { unit: '' };
+  const state = session.state(name);
+  const unit = shownUnit(rule, typeOf(state), session.system);
+  const plusMinus = state.state === 'value' ? state.plusMinus : undefined;
+  const value = inUnit(state, unit);
+  return {
+    label: session.label(name),
+    unit: unit?.symbol ?? '',
+    shown: show(state, rule, session.system),
+    ...(typeof value === 'number' ? { value } : {}),
+    ...(plusMinus === undefined ? {} : { plusMinus: unit ? plusMinus / unit.factor : plusMinus }),
+  };
+}
+
+function boundColumn(session: Session, name: string | undefined): BoundColumn | undefined {
+  const found = name === undefined ? undefined : columnOf(session.outline, name);
+  if (!found) return undefined;
+  const { table, column } = found;
+  const states = shownRows(session, table).map((row) => session.columnState(table.name, column.name, row));
+  const typed = states.find((state) => state.state === 'value');
+  const unit = shownUnit(column, typed && typeOf(typed), session.system);
+  return {
+    label: column.label,
+    unit: unit?.symbol ?? '',
+    values: states.map((state) => inUnit(state, unit)),
+    texts: states.map((state) => asText(show(state, column, session.system))),
+  };
+}
+
+function typeOf(state: CellState) {
+  return state.state === 'value' || state.state === 'blank' ? state.type : undefined;
+}
+
+function inUnit(state: CellState, unit: ReturnType<typeof shownUnit>): number | string | boolean | undefined {
+  if (state.state !== 'value') return undefined;
+  return typeof state.value === 'number' && unit ? fromSI(state.value, unit) : state.value;
+}
