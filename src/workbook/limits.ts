@@ -1,0 +1,22 @@
+/**
+ * How large a workbook may grow. A file from a stranger is held to the same limits as one made here, so whatever
+ * can be made can be opened again.
+ */
+export const LIMITS = {
+  fileCharacters: 50_000_000,
+  jsonDepth: 64,
+  /** A formula, a value or an entry. */
+  textCharacters: 10_000,
+  nameCharacters: 60,
+  namedCells: 200_000,
+  rows: 50_000,
+  columns: 200,
+  /** Rows times columns over all tables: what a file of many empty rows would make the engine hold. */
+  tablePositions: 2_000_000,
+  places: 12,
+} as const;
+
+/** 50,000 and not 50000: limits are read by people. */
+export function grouped(count: number): string {
+  return count.toLocaleString('en-US');
+}

@@ -1,0 +1,229 @@
+/**
+ * A name labels an id. Renaming finds every place where the old name stands for that id and writes the new one
+ * there. Names are found by a small scanner and not by the grammar, so faulty formulas are rewritten too.
+ */
+import type { Cell, Column, Figure, Table, WorkbookDocument } from './document.ts';
+import type { Edit, EditProblem, Rename } from './edit-kinds.ts';
+import { findItem, itemsOf, namesOf, tablesOf } from './locate.ts';
+import { checkName, normalName } from './name.ts';
+
+/** A name with the parts that follow it: `fit.exponent` has two. */
+export interface Path {
+  readonly parts: readonly { readonly text: string; readonly start: number; readonly end: number }[];
+}
+
+const WORD = /[\p{L}_][\p{L}\p{M}\p{N}_]*/uy;
+const NUMBER = /(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?/y;
+const FRACTION = /[¼½¾⅐-⅞]/;
+
+/** The names in a formula: not in quoted text, not a unit behind a number, not a function before its bracket. */
+export function* pathsIn(formula: string): Generator<Path> {
+  let at = 0;
+  let afterNumber = false;
+  while (at < formula.length) {
+    const character = formula.charAt(at);
+    const number = match(NUMBER, formula, at);
+    if (number !== undefined) {
+      at += number.length;
+      afterNumber = true;
+    } else if (character === '"' && !afterNumber) {
+      // Text has no escapes; an unclosed one runs to the end.
+      const end = formula.indexOf('"', at + 1);
+      at = end < 0 ? formula.length : end + 1;
+    } else if (/\s/.test(character)) {
+      at += 1;
+    } else {
+      const path = pathAt(formula, at);
+      if (path === undefined) {
+        afterNumber = FRACTION.test(character);
+        at += 1;
+        continue;
+      }
+      const last = path.parts.at(-1);
+      const before = formula.charAt(at - 1);
+      at = last?.end ?? at + 1;
+      if (!afterNumber && before !== '.' && !/^\s*\(/.test(formula.slice(at, at + 80))) yield path;
+      afterNumber = false;
+    }
+  }
+}
+
+function pathAt(formula: string, start: number): Path | undefined {
+  const parts: Path['parts'][number][] = [];
+  let at = start;
+  for (;;) {
+    const text = match(WORD, formula, at);
+    if (text === undefined) break;
+    parts.push({ text, start: at, end: at + text.length });
+    at += text.length;
+    if (formula.charAt(at) !== '.') break;
+    at += 1;
+  }
+  return parts.length === 0 ? undefined : { parts };
+}
+
+function match(pattern: RegExp, text: string, at: number): string | undefined {
+  pattern.lastIndex = at;
+  return pattern.exec(text)?.[0];
+}
+
+/** What is renamed, and how to know it in a formula of `own`, the table whose column formula is read. */
+interface Target {
+  readonly what: Rename['what'];
+  readonly table: Table | undefined;
+  readonly from: string;
+  readonly to: string;
+}
+
+/** Which part of the path is the renamed name, if any. A name in a column formula is its own table's column first. */
+function hit(path: Path, target: Target, own: Table | undefined): number | undefined {
+  const [first, second] = path.parts;
+  const isOwn = own?.columns.some((column) => column.name === first?.text) === true;
+  if (target.what !== 'column') return !isOwn && first?.text === target.from ? 0 : undefined;
+  if (isOwn) return own.id === target.table?.id && first?.text === target.from ? 0 : undefined;
+  return first?.text === target.table?.name && second?.text === target.from ? 1 : undefined;
+}
+
+function rewritten(text: string, target: Target, own?: Table): string {
+  let result = '';
+  let from = 0;
+  for (const path of pathsIn(text)) {
+    const part = path.parts[hit(path, target, own) ?? -1];
+    if (part === undefined) continue;
+    result += text.slice(from, part.start) + target.to;
+    from = part.end;
+  }
+  return from === 0 ? text : result + text.slice(from);
+}
+
+/** A text or choice cell holds a formula only behind `=`. */
+function holdsFormula(cell: Cell): boolean {
+  return cell.type === 'number' || cell.text.trimStart().startsWith('=');
+}
+
+/** The edits that a renaming consists of, or why it cannot be done. */
+export function renaming(document: WorkbookDocument, rename: Rename): readonly Edit[] | EditProblem {
+  const found = targetOf(document, rename);
+  if ('problem' in found) return found;
+  const problem = captured(document, found);
+  if (problem) return problem;
+  const edits: Edit[] = [nameEdit(rename, found.to)];
+  for (const item of itemsOf(document)) {
+    if (item.kind === 'cell') edits.push(...cellEdits(item, found));
+    if (item.kind === 'table') edits.push(...tableEdits(item, found));
+    if (item.kind === 'figure') edits.push(...figureEdits(item, found));
+  }
+  const block = document.titleBlock;
+  if (block && found.what === 'cell') {
+    const titleBlock = {
+      result: renamedWord(block.result, found),
+      target: renamedWord(block.target, found),
+      margin: renamedWord(block.margin, found),
+    };
+    if (Object.values(titleBlock).join() !== Object.values(block).join()) {
+      edits.push({ kind: 'set-document', patch: { titleBlock } });
+    }
+  }
+  return edits;
+}
+
+function renamedWord(word: string, target: Target): string {
+  return word === target.from ? target.to : word;
+}
+
+function targetOf(document: WorkbookDocument, rename: Rename): Target | EditProblem {
+  const item = findItem(document, rename.what === 'column' ? rename.table : rename.id);
+  if (rename.what === 'column') {
+    const table = item?.kind === 'table' ? item : undefined;
+    const column = table?.columns.find((candidate) => candidate.id === rename.id);
+    if (!table || !column) return { problem: 'The column to rename is no longer there.' };
+    const others = new Set(table.columns.filter((other) => other !== column).map((other) => other.name));
+    const problem = checkName(rename.name, others);
+    return problem ?? { what: 'column', table, from: column.name, to: normalName(rename.name) };
+  }
+  if (item?.kind !== rename.what) return { problem: `The ${rename.what} to rename is no longer there.` };
+  const names = namesOf(document);
+  names.delete(item.name);
+  const problem = checkName(rename.name, names);
+  return problem ?? { what: rename.what, table: undefined, from: item.name, to: normalName(rename.name) };
+}
+
+/** In a column formula a column hides a cell of the same name: a renaming must not change what a formula reads. */
+function captured(document: WorkbookDocument, target: Target): EditProblem | undefined {
+  const names = namesOf(document);
+  for (const table of tablesOf(document)) {
+    const formulas = table.columns.flatMap((column) => (column.formula === undefined ? [] : [column]));
+    const meets = (column: Column): boolean =>
+      [...pathsIn(column.formula ?? '')].some((path) =>
+        target.what === 'column' ? path.parts[0]?.text === target.to : hit(path, target, table) === 0,
+      );
+    const endangered =
+      target.what === 'column'
+        ? table.id === target.table?.id && target.to !== target.from && names.has(target.to)
+        : table.columns.some((column) => column.name === target.to);
+    const reader = endangered ? formulas.find(meets) : undefined;
+    if (reader === undefined) continue;
+    const held =
+      target.what === 'column' ? `the ${names.get(target.to)?.kind ?? 'cell'} ${target.to}` : target.from;
+    return {
+      problem: `The formula of ${table.name}.${reader.name} reads ${held}; it would read the column ${table.name}.${target.to} instead.`,
+      suggestion: 'Choose another name.',
+    };
+  }
+  return undefined;
+}
+
+function nameEdit(rename: Rename, name: string): Edit {
+  const patch = { name };
+  if (rename.what === 'column') return { kind: 'set-column', table: rename.table, column: rename.id, patch };
+  return rename.what === 'cell'
+    ? { kind: 'set-cell', cell: rename.id, patch }
+    : { kind: 'set-table', table: rename.id, patch };
+}
+
+function cellEdits(cell: Cell, target: Target): Edit[] {
+  const text = holdsFormula(cell) ? rewritten(cell.text, target) : cell.text;
+  const choices = typeof cell.choices === 'string' ? rewritten(cell.choices, target) : cell.choices;
+  const patch = {
+    ...(text === cell.text ? {} : { text }),
+    ...(choices === undefined || choices === cell.choices ? {} : { choices }),
+  };
+  return Object.keys(patch).length === 0 ? [] : [{ kind: 'set-cell', cell: cell.id, patch }];
+}
+
+function tableEdits(table: Table, target: Target): Edit[] {
+  const edits = table.columns.flatMap((column) => columnEdits(table, column, target));
+  const isOwnColumn = target.what === 'column' && target.table?.id === table.id;
+  const shown = table.shownBy;
+  const shownBy = shown && {
+    column: isOwnColumn ? renamedWord(shown.column, target) : shown.column,
+    cell: target.what === 'cell' ? renamedWord(shown.cell, target) : shown.cell,
+  };
+  const patch = {
+    ...(isOwnColumn && table.reasonColumn === target.from ? { reasonColumn: target.to } : {}),
+    ...(shownBy && (shownBy.column !== shown.column || shownBy.cell !== shown.cell) ? { shownBy } : {}),
+  };
+  if (Object.keys(patch).length > 0) edits.push({ kind: 'set-table', table: table.id, patch });
+  return edits;
+}
+
+function columnEdits(table: Table, column: Column, target: Target): Edit[] {
+  const formula = column.formula === undefined ? undefined : rewritten(column.formula, target, table);
+  // Choices name another table's column from outside, so this table's own columns do not come first there.
+  const choices = typeof column.choices === 'string' ? rewritten(column.choices, target) : column.choices;
+  const patch = {
+    ...(formula === undefined || formula === column.formula ? {} : { formula }),
+    ...(choices === undefined || choices === column.choices ? {} : { choices }),
+  };
+  return Object.keys(patch).length === 0
+    ? []
+    : [{ kind: 'set-column', table: table.id, column: column.id, patch }];
+}
+
+function figureEdits(figure: Figure, target: Target): Edit[] {
+  const bindings = Object.fromEntries(
+    Object.entries(figure.bindings).map(([role, path]) => [role, rewritten(path, target)]),
+  );
+  const same = Object.entries(figure.bindings).every(([role, path]) => bindings[role] === path);
+  return same ? [] : [{ kind: 'set-figure', figure: figure.id, patch: { bindings } }];
+}
