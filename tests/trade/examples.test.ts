@@ -1,0 +1,39 @@
+import { describe, expect, it } from 'vitest';
+import { tradeFunctions } from '../../src/trade/index.ts';
+import { expectRelative } from './closeness.ts';
+
+describe('the example of every trade function', () => {
+  it.each(tradeFunctions.map((definition) => [definition.name, definition] as const))(
+    '%s gives its result',
+    (name, definition) => {
+      const { arguments: given, result: expected } = definition.example;
+      expect(given, 'arguments').toBeDefined();
+      expect(given).toHaveLength(definition.parameters.length);
+      const actual = definition.compute(...((given ?? []) as never[]));
+      if (typeof expected === 'number') expectRelative(actual, expected, 1e-9, name);
+      else if (typeof expected !== 'object') expect(actual).toBe(expected);
+      else {
+        expect(Object.keys(actual)).toEqual(Object.keys(expected));
+        for (const [field, value] of Object.entries(expected)) {
+          expectRelative(
+            (actual as Record<string, number>)[field],
+            value as number,
+            1e-9,
+            `${name}.${field}`,
+          );
+        }
+      }
+    },
+  );
+
+  it('stands under a name of its own, with a source, limits and a record that has the declared fields', () => {
+    const names = tradeFunctions.map((definition) => definition.name);
+    expect(new Set(names).size).toBe(names.length);
+    for (const { name, source, limits, result, example } of tradeFunctions) {
+      expect(name).toMatch(/^[a-z][a-z0-9_]*$/);
+      expect(source.length, name).toBeGreaterThan(10);
+      expect(limits.length, name).toBeGreaterThan(10);
+      if (result.kind === 'record') expect(Object.keys(example.result)).toEqual(Object.keys(result.fields));
+    }
+  });
+});
