@@ -42,6 +42,8 @@ export default defineConfig([
       'no-script-url': 'error',
       '@typescript-eslint/no-implied-eval': 'error',
       eqeqeq: 'error',
+      'svelte/no-at-debug-tags': 'error',
+      'svelte/no-inspect': 'error',
       '@typescript-eslint/consistent-type-imports': 'error',
       '@typescript-eslint/switch-exhaustiveness-check': [
         'error',

@@ -22,8 +22,8 @@ for (const signal of /** @type {const} */ (['SIGINT', 'SIGTERM', 'SIGHUP'])) {
  */
 function openBrowser(url) {
   const { platform, env } = process;
-  if (env['CI'] !== undefined && env['CI'] !== 'false') return;
-  if (platform === 'linux' && !env['DISPLAY'] && !env['WAYLAND_DISPLAY']) return;
+  if (env.CI !== undefined && env.CI !== 'false') return;
+  if (platform === 'linux' && !env.DISPLAY && !env.WAYLAND_DISPLAY) return;
   const [command, args] =
     platform === 'darwin'
       ? ['open', [url]]

@@ -1,0 +1,48 @@
+import { defineConfig } from '@playwright/test';
+
+/** Started by `npm test` or `npm run test:browser`, which find the browser and build the app first. */
+const { BASE_URL, BROWSER_REPORT, CHROMIUM_PATH } = process.env;
+if (CHROMIUM_PATH === undefined) throw new Error('start the browser tests with: npm run test:browser');
+
+export default defineConfig({
+  testDir: '.',
+  testMatch: '*.spec.ts',
+  outputDir: '../../test-results',
+  globalSetup: './global-setup.ts',
+  // One browser at a time, and a test that passes only the second time is a failing test.
+  workers: 1,
+  retries: 0,
+  fullyParallel: false,
+  forbidOnly: true,
+  timeout: 30_000,
+  expect: { timeout: 5_000 },
+  reporter: [
+    ['list'],
+    ...(BROWSER_REPORT === undefined ? [] : [['json', { outputFile: BROWSER_REPORT }] as const]),
+  ],
+  use: {
+    ...(BASE_URL === undefined ? {} : { baseURL: BASE_URL }),
+    browserName: 'chromium',
+    headless: true,
+    viewport: { width: 1280, height: 800 },
+    locale: 'en-US',
+    timezoneId: 'UTC',
+    reducedMotion: 'reduce',
+    trace: 'off',
+    video: 'off',
+    screenshot: 'only-on-failure',
+    launchOptions: {
+      executablePath: CHROMIUM_PATH,
+      chromiumSandbox: false,
+      args: [
+        '--disable-gpu',
+        '--disable-quic',
+        '--disable-dev-shm-usage',
+        '--disable-background-networking',
+        '--disable-component-update',
+        '--disable-sync',
+        '--no-first-run',
+      ],
+    },
+  },
+});
