@@ -1,0 +1,29 @@
+export {
+  BASES,
+  describeDimension,
+  dimension,
+  DIMENSIONLESS,
+  dimensionName,
+  divide,
+  exponents,
+  multiply,
+  power,
+} from './dimension.ts';
+export type { Base, Dimension, Exponents } from './dimension.ts';
+export { closest } from './spelling.ts';
+export { UNIT_ROWS } from './unit-table.ts';
+export type { UnitRow, UnitSystem } from './unit-table.ts';
+export { fromSI, isUnitSymbol, parseUnit, scanUnit, toSI } from './unit.ts';
+export type { Unit, UnitProblem } from './unit.ts';
+export { displayUnit, unitsOf } from './unit-display.ts';
+export { formatFeetInches, formatNumber, formatQuantity } from './format.ts';
+export type { FormattedNumber, NumberFormat } from './format.ts';
+export { readEntry, scanLiteral } from './notation.ts';
+export type {
+  Entry,
+  EntryProblem,
+  Literal,
+  LiteralOptions,
+  LiteralProblem,
+  LiteralScan,
+} from './notation.ts';

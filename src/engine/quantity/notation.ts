@@ -1,0 +1,146 @@
+/** A whole entry as a person types it into a cell: its value, or what is wrong with it and what to type instead. */
+import { dimension, dimensionName, describeDimension, DIMENSIONLESS } from './dimension.ts';
+import { scanLiteral } from './literal.ts';
+import type { Literal } from './literal.ts';
+import { withoutCommas } from './number-text.ts';
+import { parseUnit } from './unit.ts';
+import type { Unit } from './unit.ts';
+
+export { scanLiteral } from './literal.ts';
+export type { Literal, LiteralOptions, LiteralProblem, LiteralScan } from './literal.ts';
+
+export interface EntryProblem {
+  readonly problem: string;
+  readonly suggestion?: string;
+}
+
+export type Entry = { readonly literal: Literal } | { readonly blank: true } | EntryProblem;
+
+const LENGTH = dimension({ length: 1 });
+const TEMPERATURE = dimension({ temperature: 1 });
+
+/** "a mass", "an area", "a temperature reading": what a value with this unit is. */
+function kindOf(unit: Unit): string {
+  if (unit.dimension === DIMENSIONLESS) return 'a plain number';
+  if (unit.dimension === TEMPERATURE)
+    return unit.reading ? 'a temperature reading' : 'a temperature difference';
+  const everyday = dimensionName(unit.dimension);
+  if (everyday === undefined) return `of dimension ${describeDimension(unit.dimension)}`;
+  if (everyday === 'money') return 'an amount of money';
+  return `${/^[aeiou]/u.test(everyday) ? 'an' : 'a'} ${everyday}`;
+}
+
+function isFeetOrInches(unit: Unit | undefined): boolean {
+  return unit !== undefined && (unit.symbol === 'ft' || unit.symbol === 'in');
+}
+
+function example(unit: Unit): string {
+  if (unit.reading) return unit.symbol === '°F' ? '68 °F' : '20 °C';
+  if (isFeetOrInches(unit)) return `12 ${unit.symbol} or 12' 4"`;
+  return unit.symbol === '' ? '0.65' : `20 ${unit.symbol}`;
+}
+
+function typeInstead(unit: Unit | undefined): string {
+  return `type for instance ${unit === undefined ? `24.5, 24.5 ft2 or 12' 4"` : example(unit)}`;
+}
+
+function refuse(problem: string, suggestion: string): EntryProblem {
+  return { problem, suggestion };
+}
+
+/** Spaces of all widths become one kind; narrow ones between groups of three digits separate thousands. */
+function plainSpaces(text: string): string {
+  return text
+    .replace(/(?<=\d)[\u2009\u202f](?=\d{3}(?!\d))/gu, '')
+    .replace(/\s/gu, ' ')
+    .replace(/([⁰¹²³⁴-⁹]+)⁄([₀-₉]+)/gu, (_, above: string, below: string) => {
+      const digit = (sign: string) => String('⁰¹²³⁴⁵⁶⁷⁸⁹'.indexOf(sign));
+      const upper = [...above].map(digit).join('');
+      return ` ${upper}/${[...below].map((sign) => String('₀₁₂₃₄₅₆₇₈₉'.indexOf(sign))).join('')}`;
+    })
+    .trim();
+}
+
+/** `$4.50/ft2` is 4.50 $/ft2. */
+function moneyBehind(text: string): string {
+  const found = /^\$ ?(\d*\.?\d+(?:\(\d+\))?)/u.exec(text);
+  return found === null ? text : `${found[1] ?? ''} $${text.slice(found[0].length)}`;
+}
+
+function leftOver(body: string, end: number, unit: Unit | undefined): EntryProblem {
+  const read = body.slice(0, end).trim();
+  const rest = body.slice(end).trim();
+  if (/^[\p{L}°%$Δ(]/u.test(rest)) {
+    const asUnit = parseUnit(/^[^±+]*/u.exec(rest)?.[0] ?? rest);
+    if ('problem' in asUnit) return refuse(asUnit.problem, asUnit.suggestion ?? typeInstead(unit));
+  }
+  if (/^\d/u.test(rest)) {
+    const joined = /^\d{1,3}$/u.test(read) && /^\d{3}(?!\d)/u.test(rest);
+    const suggestion = joined ? `for thousands type ${read}${rest} or ${read},${rest}` : typeInstead(unit);
+    return refuse(`after ${read} stands another number, ${rest}`, suggestion);
+  }
+  return refuse(`after ${read} I cannot read '${rest}'`, typeInstead(unit));
+}
+
+/** Entries of a length that could be feet or inches, or a subtraction. */
+function unclearLength(body: string, unit: Unit | undefined): EntryProblem | undefined {
+  if (!isFeetOrInches(unit)) return undefined;
+  const twoParts = /^(\d+)-(\d+)$/u.exec(body);
+  if (twoParts !== null) {
+    const [, feet = '', inches = ''] = twoParts;
+    return refuse(
+      `'${body}' may be feet and inches or a difference`,
+      `type ${feet}' ${inches}" or ${feet}-${inches}-0`,
+    );
+  }
+  if (unit?.symbol !== 'ft') return undefined;
+  const fraction = /^(?:\d+[ -])?\d+[/⁄]\d+$/u.exec(body);
+  if (fraction === null) return undefined;
+  return refuse(`'${body}' may be inches or feet`, `type ${body}" or ${body} ft`);
+}
+
+function wrongKind(written: string, literal: Literal, unit: Unit): EntryProblem | undefined {
+  const typed = literal.unit;
+  if (typed === undefined || (typed.dimension === unit.dimension && typed.reading === unit.reading))
+    return undefined;
+  const problem = `'${written}' is ${kindOf(typed)}; this entry is ${kindOf(unit)}`;
+  // In SI, F is the farad and C the coulomb; who writes them beside a temperature means degrees.
+  if (unit.dimension === TEMPERATURE && (typed.symbol === 'F' || typed.symbol === 'C')) {
+    const degrees = unit.reading ? `°${typed.symbol}` : `Δ°${typed.symbol}`;
+    return refuse(problem, `type ${String(literal.value)} ${degrees} (deg${typed.symbol})`);
+  }
+  return refuse(problem, typeInstead(unit));
+}
+
+/**
+ * Reads a whole entry. A bare number takes `unit`; another unit of the same dimension is converted; another
+ * dimension is a problem that names both. `undefined` as unit accepts any.
+ */
+export function readEntry(text: string, unit: Unit | undefined): Entry {
+  const written = plainSpaces(text);
+  if (written === '') return { blank: true };
+  if (written.length > 200) return refuse('this entry is too long for a value', typeInstead(unit));
+  const sign = /^[-−–+](?![-/−]) ?/u.exec(written);
+  const negative = sign !== null && !sign[0].startsWith('+');
+  const plain = withoutCommas(written.slice(sign?.[0].length ?? 0));
+  if (typeof plain !== 'string') return plain;
+  const body = moneyBehind(plain);
+  const unclear = unclearLength(body, unit);
+  if (unclear !== undefined) return unclear;
+  const feetInches = isFeetOrInches(unit) || unit?.dimension === LENGTH;
+  const found = scanLiteral(body, 0, { entry: true, negative, feetInches, unit });
+  if (found === undefined) {
+    if (/^(?:±|\+\/?[-−])/u.test(written)) {
+      return refuse('a ± needs a value before it', typeInstead(unit));
+    }
+    return refuse(`'${written}' is not a number`, typeInstead(unit));
+  }
+  if ('problem' in found) {
+    return found.suggestion === undefined
+      ? { problem: found.problem }
+      : { problem: found.problem, suggestion: found.suggestion };
+  }
+  if (found.end !== body.length) return leftOver(body, found.end, unit);
+  const wrong = unit === undefined ? undefined : wrongKind(written, found.literal, unit);
+  return wrong ?? { literal: found.literal };
+}

@@ -1,0 +1,322 @@
+/**
+ * Units: a text becomes a dimension and a size in SI. The symbols come from unit-table.ts, then from mathjs with
+ * mathjs's own prefixes; mathjs is asked for its table only, never to calculate.
+ */
+import { create, UnitDependencies } from 'mathjs';
+import { dimension, DIMENSIONLESS, multiply, power, writeProduct } from './dimension.ts';
+import type { Base, Dimension } from './dimension.ts';
+import { closest } from './spelling.ts';
+import { scanExpression } from './unit-expression.ts';
+import type { Expression, Term, Unknown } from './unit-expression.ts';
+import { UNIT_ROWS } from './unit-table.ts';
+import type { UnitRow, UnitSystem } from './unit-table.ts';
+
+export interface Unit {
+  /** As written. */
+  readonly text: string;
+  /** As shown: m³/h, °F, ft². */
+  readonly symbol: string;
+  readonly dimension: Dimension;
+  readonly factor: number;
+  /** SI = v · factor + offset; not zero only for °C and °F. */
+  readonly offset: number;
+  /** A temperature reading, as against a difference. */
+  readonly reading: boolean;
+}
+
+export interface UnitProblem {
+  readonly problem: string;
+  readonly at: number;
+  readonly suggestion?: string;
+}
+
+/** One unit word with its prefix: the parts of which units are composed. */
+export interface UnitSymbol {
+  /** Equal for all spellings of a unit. */
+  readonly canonical: string;
+  readonly show: string;
+  readonly dimension: Dimension;
+  readonly factor: number;
+  readonly offset: number;
+  readonly reading: boolean;
+  readonly system: UnitSystem | 'both';
+  readonly counterpart?: string;
+}
+
+export type UnitTerms = readonly Term<UnitSymbol>[];
+
+interface MathjsUnit {
+  readonly name: string;
+  readonly prefixes: Readonly<Record<string, { readonly value: number }>>;
+  readonly value: unknown;
+  readonly offset: number;
+  readonly dimensions: readonly number[];
+}
+
+const mathjs = create({ ...UnitDependencies }) as unknown as {
+  readonly Unit: {
+    readonly BASE_DIMENSIONS: readonly string[];
+    readonly UNITS: Readonly<Record<string, MathjsUnit>>;
+  };
+};
+
+/** mathjs's base dimensions by ours. An angle is a ratio and drops out; a bit is nothing we count. */
+const MATHJS_BASES: Readonly<Record<string, Base>> = {
+  MASS: 'mass',
+  LENGTH: 'length',
+  TIME: 'time',
+  CURRENT: 'current',
+  TEMPERATURE: 'temperature',
+  LUMINOUS_INTENSITY: 'luminosity',
+  AMOUNT_OF_SUBSTANCE: 'amount',
+};
+
+const rows = new Map<string, UnitRow>();
+for (const row of UNIT_ROWS) for (const symbol of row.symbols) rows.set(symbol, row);
+
+const mathjsUnits = new Map<string, MathjsUnit>(Object.entries(mathjs.Unit.UNITS));
+
+function mathjsDimension(unit: MathjsUnit): Dimension | undefined {
+  const parts: Partial<Record<Base, number>> = {};
+  for (const [i, baseName] of mathjs.Unit.BASE_DIMENSIONS.entries()) {
+    const exponent = unit.dimensions[i] ?? 0;
+    if (exponent === 0 || baseName === 'ANGLE') continue;
+    const base = MATHJS_BASES[baseName];
+    if (base === undefined) return undefined;
+    parts[base] = exponent;
+  }
+  return dimension(parts);
+}
+
+function fromMathjs(word: string): UnitSymbol | undefined {
+  // mathjs tries the whole word first, then prefix and unit; where two splits fit (none known) the first listed wins.
+  let unit = mathjsUnits.get(word);
+  let prefix = '';
+  if (unit === undefined) {
+    for (let cut = 1; cut <= 5 && cut < word.length && unit === undefined; cut++) {
+      prefix = word.slice(0, cut);
+      const candidate = mathjsUnits.get(word.slice(cut));
+      if (candidate !== undefined && Object.hasOwn(candidate.prefixes, prefix)) unit = candidate;
+    }
+  }
+  // A reading takes no prefix: a thousandth of 20 °C means nothing. VAR has an imaginary size.
+  if (unit === undefined || unit.offset !== 0 || typeof unit.value !== 'number') return undefined;
+  const unitDimension = mathjsDimension(unit);
+  if (unitDimension === undefined) return undefined;
+  const scale = unit.prefixes[prefix]?.value ?? 1;
+  return {
+    canonical: word,
+    show: prefix === 'u' ? `µ${unit.name}` : word,
+    dimension: unitDimension,
+    factor: unit.value * scale,
+    offset: 0,
+    reading: false,
+    system: 'both',
+  };
+}
+
+function fromRow(row: UnitRow): UnitSymbol {
+  const [canonical] = row.symbols;
+  let rowDimension = row.base === undefined ? DIMENSIONLESS : dimension({ [row.base]: 1 });
+  let factor = row.factor;
+  // The base units of SI stand on mathjs's table like all others, under their own symbol.
+  const base = row.of === '' ? fromMathjs(canonical) : undefined;
+  if (base !== undefined && row.base === undefined && row.factor === 1) rowDimension = base.dimension;
+  if (row.of !== '') {
+    const { expression } = scanExpression(row.of, 0, resolveWord);
+    if (expression?.end !== row.of.length) throw new Error(`unit ${canonical}: cannot read "${row.of}"`);
+    const size = compose(expression.terms);
+    rowDimension = size.dimension;
+    factor *= size.factor;
+  }
+  return {
+    canonical,
+    show: row.show ?? canonical,
+    dimension: rowDimension,
+    factor,
+    offset: row.offset ?? 0,
+    reading: row.offset !== undefined,
+    system: row.system,
+    ...(row.counterpart === undefined ? {} : { counterpart: row.counterpart }),
+  };
+}
+
+const LENGTH = dimension({ length: 1 });
+const symbols = new Map<string, Term<UnitSymbol> | null>();
+
+function findSymbol(word: string): Term<UnitSymbol> | undefined {
+  const row = rows.get(word);
+  if (row !== undefined) return { symbol: fromRow(row), power: 1 };
+  // `ft2`, `cm4`: digits are powers on lengths only (and on `s2`), so that names such as h2 or A1 stay free.
+  const digit = /^(\p{L}+)([234])$/u.exec(word);
+  if (digit !== null) {
+    const base = resolveWord(digit[1] ?? '');
+    const exponent = Number(digit[2]);
+    const isLength = base?.symbol.dimension === LENGTH && base.power === 1;
+    if (base !== undefined && (isLength || word === 's2')) return { symbol: base.symbol, power: exponent };
+  }
+  const symbol = fromMathjs(word.replace(/^[µμ]/u, 'u'));
+  return symbol === undefined ? undefined : { symbol, power: 1 };
+}
+
+function resolveWord(word: string): Term<UnitSymbol> | undefined {
+  const known = symbols.get(word);
+  if (known !== undefined) return known ?? undefined;
+  const found = word.length > 40 ? undefined : findSymbol(word);
+  // Words of people end up here too: the memory of failures is bounded.
+  if (found !== undefined || symbols.size < 20_000) symbols.set(word, found ?? null);
+  return found;
+}
+
+function compose(terms: UnitTerms): { dimension: Dimension; factor: number } {
+  let result = DIMENSIONLESS;
+  let factor = 1;
+  for (const term of terms) {
+    result = multiply(result, power(term.symbol.dimension, term.power));
+    factor *= term.symbol.factor ** term.power;
+  }
+  return { dimension: result, factor };
+}
+
+function writeSymbol(terms: UnitTerms): string {
+  const [only] = terms;
+  if (terms.length === 1 && only?.power === 1) return only.symbol.show;
+  return writeProduct(
+    terms.map(({ symbol: { show }, power: exponent }) => {
+      if (/²$/u.test(show)) return [show.slice(0, -1), exponent * 2] as const;
+      if (/³$/u.test(show)) return [show.slice(0, -1), exponent * 3] as const;
+      return [/[·/ ]/u.test(show) ? `(${show})` : show, exponent] as const;
+    }),
+  );
+}
+
+function build(text: string, terms: UnitTerms): Unit {
+  const { dimension: unitDimension, factor } = compose(terms);
+  const [only] = terms;
+  const reading = terms.length === 1 && only?.power === 1 && only.symbol.reading;
+  const offset = reading ? only.symbol.offset : 0;
+  return Object.freeze({
+    text,
+    symbol: writeSymbol(terms),
+    dimension: unitDimension,
+    factor,
+    offset,
+    reading,
+  });
+}
+
+const PLAIN: Unit = Object.freeze({
+  text: '',
+  symbol: '',
+  dimension: DIMENSIONLESS,
+  factor: 1,
+  offset: 0,
+  reading: false,
+});
+
+interface Parsed {
+  readonly unit: Unit;
+  readonly terms: UnitTerms;
+}
+
+const parsed = new Map<string, Parsed | UnitProblem>();
+
+function nearest(word: string): string | undefined {
+  return closest(
+    word,
+    [...rows.keys(), ...mathjsUnits.keys()].filter((candidate) => isUnitSymbol(candidate)),
+  );
+}
+
+function unknownUnit(text: string, unknown: Unknown): UnitProblem {
+  const { word, at } = unknown;
+  if (word === '') return { problem: `'${text}' is not a unit`, at: 0 };
+  if (/^(?:.{0,2}[bB]|.*(?:bits?|bytes?))$/u.test(word) && mathjsUnits.has(word)) {
+    return { problem: `'${word}' is a unit of information, which this workbook does not calculate with`, at };
+  }
+  const near = nearest(word);
+  const problem = `unknown unit '${word}'`;
+  return near === undefined ? { problem, at } : { problem, at, suggestion: `did you mean ${near}?` };
+}
+
+function ambiguous(text: string, at: number): UnitProblem {
+  return {
+    problem: `'${text}' can be read in two ways after the division`,
+    at,
+    suggestion: 'put what is divided by in parentheses, for instance W/(m2 K)',
+  };
+}
+
+function readWhole(text: string): Parsed | UnitProblem {
+  if (text === '' || text === '1') return { unit: PLAIN, terms: [] };
+  const { expression, unknown } = scanExpression(text, 0, resolveWord);
+  if (expression === undefined) return unknownUnit(text, unknown);
+  if (expression.ambiguousAt !== undefined) return ambiguous(text, expression.ambiguousAt);
+  if (expression.end !== text.length) {
+    if (unknown.at >= expression.end) return unknownUnit(text, unknown);
+    return {
+      problem: `'${text.slice(expression.end).trim()}' is not part of a unit`,
+      at: expression.end,
+      suggestion: `for instance ${build(text, expression.terms).symbol}`,
+    };
+  }
+  return { unit: build(text, expression.terms), terms: expression.terms };
+}
+
+/** The unit with the symbols of which it is made; used to find its counterpart. */
+export function parseTerms(text: string): Parsed | UnitProblem {
+  const trimmed = text.trim();
+  const known = parsed.get(trimmed);
+  if (known !== undefined) return known;
+  const result =
+    trimmed.length > 200 ? { problem: 'this unit is too long to read', at: 200 } : readWhole(trimmed);
+  if (parsed.size < 20_000) parsed.set(trimmed, result);
+  return result;
+}
+
+/**
+ * 'm3/h', 'Btu/(h ft2 degF)', '1/h', 'sq ft'; '' and '1' are the plain number. Symbols mean what they mean in SI:
+ * 'F' is the farad and 'C' the coulomb; that a temperature was meant only the place where it stands can tell.
+ */
+export function parseUnit(text: string): Unit | UnitProblem {
+  const result = parseTerms(text);
+  return 'unit' in result ? result.unit : result;
+}
+
+const MAY_START = /[\p{L}°%‰$Δ(/1]/u;
+
+/** The longest unit that starts at `at`, after optional spaces; stops where no unit follows. */
+export function scanUnit(
+  text: string,
+  at: number,
+): { end: number; unit: Unit; ambiguous?: true } | undefined {
+  let start = at;
+  while (text[start] === ' ') start++;
+  const first = text[start];
+  if (first === undefined || !MAY_START.test(first)) return undefined;
+  const { expression }: { expression?: Expression<UnitSymbol> } = scanExpression(text, start, resolveWord);
+  if (expression === undefined) return undefined;
+  const written = text.slice(start, expression.end);
+  let found = parsed.get(written);
+  if (found === undefined || !('unit' in found)) {
+    found = { unit: build(written, expression.terms), terms: expression.terms };
+    if (parsed.size < 20_000) parsed.set(written, found);
+  }
+  const { unit } = found;
+  return expression.ambiguousAt === undefined
+    ? { end: expression.end, unit }
+    : { end: expression.end, unit, ambiguous: true };
+}
+
+/** True for a word that is a unit by itself: such a word cannot be the name of a cell. */
+export function isUnitSymbol(word: string): boolean {
+  return resolveWord(word) !== undefined;
+}
+
+export function toSI(v: number, unit: Unit): number {
+  return v * unit.factor + unit.offset;
+}
+
+export function fromSI(si: number, unit: Unit): number {
+  return (si - unit.offset) / unit.factor;
+}
