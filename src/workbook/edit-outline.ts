@@ -1,14 +1,6 @@
 /** Edits to what stands where: items, sections, sheets, and the document's own fields. */
 import type { Item, Section, WorkbookDocument } from './document.ts';
-import type {
-  Applied,
-  DocumentPatch,
-  Edit,
-  EditProblem,
-  OutlineEdit,
-  SectionPatch,
-  SheetPatch,
-} from './edit-kinds.ts';
+import type { Applied, DocumentPatch, Edit, EditProblem, OutlineEdit, SectionPatch } from './edit-kinds.ts';
 import { patched } from './edit-patch.ts';
 import { isPlace, tidyRow, toProblem } from './edit-table.ts';
 import { touches, touchesItems, touchesSections } from './edit-touched.ts';
@@ -25,7 +17,7 @@ import { enter, registerOf } from './soundness.ts';
 
 type Of<K extends OutlineEdit['kind']> = Extract<OutlineEdit, { kind: K }>;
 
-const TITLE_FIELDS = ['title', 'note'] as const satisfies (keyof SectionPatch & keyof SheetPatch)[];
+const TITLE_FIELDS = ['title', 'note'] as const satisfies (keyof SectionPatch)[];
 const DOCUMENT_FIELDS = ['title', 'units', 'titleBlock'] as const satisfies (keyof DocumentPatch)[];
 
 const NO_PLACE: EditProblem = { problem: 'There is no such place in the workbook.' };

@@ -13,18 +13,21 @@ export function patched<T extends object, P extends object>(
   patch: P,
   allowed: readonly (keyof P & keyof T & string)[],
 ): Patched<T, P> {
-  const result = { ...record } as Record<string, unknown>;
-  const before: Record<string, unknown> = {};
+  const result = new Map<string, unknown>(Object.entries(record));
+  const before = new Map<string, unknown>();
   const changed = new Set<string>();
   for (const field of allowed) {
-    if (!Object.hasOwn(patch, field)) continue;
-    const value: unknown = patch[field];
+    const value: unknown = Object.hasOwn(patch, field) ? patch[field] : undefined;
     if (value === undefined) continue;
-    const old: unknown = record[field];
-    before[field] = old === undefined ? null : old;
-    if (value === null) delete result[field];
-    else result[field] = value;
-    if (old !== (value === null ? undefined : value)) changed.add(field);
+    const old = result.get(field);
+    before.set(field, old ?? null);
+    if (value === null) result.delete(field);
+    else result.set(field, value);
+    if (result.get(field) !== old) changed.add(field);
   }
-  return { record: changed.size === 0 ? record : (result as T), inverse: before as P, changed };
+  return {
+    record: changed.size === 0 ? record : (Object.fromEntries(result) as T),
+    inverse: Object.fromEntries(before) as P,
+    changed,
+  };
 }

@@ -110,7 +110,7 @@ function otherNames(document: WorkbookDocument, item: Item): ReadonlySet<string>
 function applyInTable(document: WorkbookDocument, edit: TableEdit): Applied | EditProblem {
   const place = placeOfItem(document, edit.table);
   const table = place && itemAt(document, place);
-  if (table?.kind !== 'table') return gone(edit.table);
+  if (!place || table?.kind !== 'table') return gone(edit.table);
   const applied = applyToTable(table, edit, () => otherNames(document, table));
   if ('problem' in applied) return applied;
   if (applied.table === table) return { document, inverse: applied.inverse, touched: applied.touched };

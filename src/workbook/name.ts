@@ -75,7 +75,7 @@ export function freeName(wish: string, taken: { has(name: string): boolean }): s
 
 /** A name made of any words: “House pressure, Pa” gives `house_pressure_pa`. */
 export function nameFrom(words: string): string {
-  const plain = [...words.normalize('NFC')]
+  const plain = Array.from(words.normalize('NFC'))
     .map((character) => LOOK_ALIKE.get(character) ?? character)
     .filter((character) => !INVISIBLE.test(character))
     .map((character) => (NAME_CHARACTER.test(character) ? character : '_'))
@@ -90,7 +90,7 @@ export function nameFrom(words: string): string {
 }
 
 function spellingProblem(name: string): NameProblem | undefined {
-  const characters = [...name];
+  const characters = Array.from(name);
   const suggestion = `Type ${nameFrom(name)}.`;
   for (const [index, character] of characters.entries()) {
     if (NAME_CHARACTER.test(character)) continue;
@@ -123,6 +123,6 @@ function codeOf(character: string): string {
 }
 
 function pairs(from: string, to: string): [string, string][] {
-  const targets = [...to];
-  return [...from].map((character, index) => [character, targets[index] ?? character]);
+  const targets = Array.from(to);
+  return Array.from(from, (character, index) => [character, targets[index] ?? character]);
 }

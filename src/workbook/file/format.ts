@@ -1,0 +1,138 @@
+/**
+ * Format 1 of the workbook file. The schema copies the fields it knows into fresh objects, so nothing else from a
+ * file reaches the program. Ids may be left out by hand and are then made; they are always written.
+ */
+import * as v from 'valibot';
+import { LIMITS } from '../limits.ts';
+
+export const APP = 'close-in';
+
+const TEXT = 'text in double quotes';
+const words = v.exactOptional(v.string(TEXT), '');
+const text = v.string(TEXT);
+const typed = v.pipe(
+  v.string(TEXT),
+  v.maxLength(LIMITS.textCharacters, `at most ${String(LIMITS.textCharacters)} characters`),
+);
+const id = v.exactOptional(v.string('an id in double quotes'));
+const yesOrNo = v.exactOptional(v.boolean('true or false'));
+const PLACES = `a whole number from 0 to ${String(LIMITS.places)}`;
+const places = v.exactOptional(
+  v.pipe(v.number(PLACES), v.integer(PLACES), v.minValue(0, PLACES), v.maxValue(LIMITS.places, PLACES)),
+);
+const type = v.exactOptional(
+  v.picklist(['number', 'text', 'choice'], '"number", "text" or "choice"'),
+  'number',
+);
+const plusMinus = v.exactOptional(v.picklist(['standard', '95', 'limits'], '"standard", "95" or "limits"'));
+const CHOICES = 'a list of texts, or "table.column"';
+const choices = v.exactOptional(v.union([v.array(v.string(CHOICES)), v.string(CHOICES)], CHOICES));
+
+function list<T extends v.GenericSchema>(item: T, message: string) {
+  return v.array(item, message);
+}
+
+export const CellShape = v.object(
+  {
+    kind: v.literal('cell'),
+    id,
+    name: text,
+    label: words,
+    type,
+    text: v.exactOptional(typed, ''),
+    unit: words,
+    places,
+    plusMinus,
+    pinned: yesOrNo,
+    choices,
+    note: words,
+  },
+  'a cell in { }',
+);
+
+export const ColumnShape = v.object(
+  {
+    id,
+    name: text,
+    label: words,
+    type,
+    unit: words,
+    formula: v.exactOptional(typed),
+    places,
+    plusMinus,
+    pinned: yesOrNo,
+    choices,
+    hidden: yesOrNo,
+    footer: v.exactOptional(
+      v.picklist(['sum', 'mean', 'min', 'max', 'count'], '"sum", "mean", "min", "max" or "count"'),
+    ),
+    note: words,
+  },
+  'a column in { }',
+);
+
+export const TableShape = v.object(
+  {
+    kind: v.literal('table'),
+    id,
+    name: text,
+    label: words,
+    note: words,
+    reasonColumn: v.exactOptional(text),
+    shownBy: v.exactOptional(v.object({ column: text, cell: text }, 'a column and a cell in { }')),
+    columns: list(ColumnShape, 'a list of columns'),
+    /** Objects of column name to typed text, with `$id` and `$note`: read by `readRows`. */
+    rows: v.exactOptional(list(v.looseObject({}, 'a row in { }'), 'a list of rows'), () => []),
+  },
+  'a table in { }',
+);
+
+export const FigureShape = v.object(
+  {
+    kind: v.literal('figure'),
+    id,
+    figure: text,
+    title: words,
+    bindings: v.exactOptional(
+      v.record(v.string(), v.string('a name in double quotes'), 'names in { }'),
+      () => ({}),
+    ),
+  },
+  'a figure in { }',
+);
+
+export const ProseShape = v.object({ kind: v.literal('prose'), id, text }, 'a text in { }');
+
+export const ItemShape = v.variant(
+  'kind',
+  [CellShape, TableShape, FigureShape, ProseShape],
+  '"kind": "cell", "table", "figure" or "prose"',
+);
+
+export const SectionShape = v.object(
+  { id, title: words, note: words, items: list(ItemShape, 'a list of items') },
+  'a section in { }',
+);
+
+export const SheetShape = v.object(
+  { id, title: words, note: words, sections: list(SectionShape, 'a list of sections') },
+  'a sheet in { }',
+);
+
+export const FileShape = v.object(
+  {
+    app: v.literal(APP),
+    format: v.number(),
+    title: words,
+    units: v.exactOptional(v.picklist(['us', 'si'], '"us" or "si"'), 'us'),
+    titleBlock: v.exactOptional(
+      v.object({ result: text, target: text, margin: text }, 'result, target and margin in { }'),
+    ),
+    sheets: list(SheetShape, 'a list of sheets'),
+  },
+  'a workbook in { }',
+);
+
+export type FileInFormat = v.InferOutput<typeof FileShape>;
+export type TableInFile = v.InferOutput<typeof TableShape>;
+export type RowInFile = TableInFile['rows'][number];
