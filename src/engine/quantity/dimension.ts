@@ -3,6 +3,8 @@
  * are look-ups after their first use. 0 is the plain number.
  */
 
+import { writeSuperscript } from './superscript.ts';
+
 export type Dimension = number;
 
 export const BASES = [
@@ -152,24 +154,11 @@ export function dimensionName(d: Dimension): string | undefined {
   return everyday.get(d);
 }
 
-const SUPERSCRIPTS: Readonly<Record<string, string>> = {
-  '0': '⁰',
-  '1': '¹',
-  '2': '²',
-  '3': '³',
-  '4': '⁴',
-  '5': '⁵',
-  '6': '⁶',
-  '7': '⁷',
-  '8': '⁸',
-  '9': '⁹',
-};
-
 /** "²" for 2, "" for 1, "^0.5" for a fraction, which has no raised form. */
 export function raised(exponent: number): string {
   if (exponent === 1) return '';
   if (!Number.isInteger(exponent) || exponent < 0) return `^${String(exponent)}`;
-  return [...String(exponent)].map((digit) => SUPERSCRIPTS[digit] ?? digit).join('');
+  return writeSuperscript(exponent);
 }
 
 /** Factors with their exponents as one line: "length³/time", "1/time", "a/(b·c)". */

@@ -1,4 +1,5 @@
 /** Numbers as they are shown. Rounding happens here and nowhere else. */
+import { writeSuperscript } from './superscript.ts';
 import { fromSI } from './unit.ts';
 import type { Unit } from './unit.ts';
 
@@ -45,12 +46,17 @@ function roundToTens(size: number, zeros: number): string {
 }
 
 function raisedTen(exponent: number): string {
-  const digits = [...String(Math.abs(exponent))].map((digit) => '⁰¹²³⁴⁵⁶⁷⁸⁹'[Number(digit)] ?? '').join('');
-  return `×10${exponent < 0 ? '⁻' : ''}${digits}`;
+  return `×10${writeSuperscript(exponent)}`;
 }
 
 function isExtreme(size: number): boolean {
   return size !== 0 && (size >= HUGE || size < TINY);
+}
+
+/** value · 10^tens without leaving the range of numbers on the way. */
+function shifted(value: number, tens: number): number {
+  const [mantissa, exponent] = value.toExponential().split('e');
+  return Number(`${mantissa ?? '0'}e${String(Number(exponent) + tens)}`);
 }
 
 function withPlusMinus(value: number, plusMinus: number): FormattedNumber {
@@ -63,8 +69,7 @@ function withPlusMinus(value: number, plusMinus: number): FormattedNumber {
   // One power of ten for both, so that the two can be compared at a glance.
   const exponent = magnitude(size, SIGNIFICANT);
   const decimals = Math.min(Math.max(exponent - place, 0), MAX_PLACES);
-  const write = (v: number) =>
-    fixed(Number(`${String(v)}e0`) / 10 ** exponent, decimals) + raisedTen(exponent);
+  const write = (v: number) => fixed(shifted(v, -exponent), decimals) + raisedTen(exponent);
   return { value: write(value), plusMinus: write(half) };
 }
 

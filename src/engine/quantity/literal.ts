@@ -58,7 +58,11 @@ const PARENTHESES = /\((\d+)\)(?:[eE]([+\-−]?\d+))?/uy;
 const PERCENT = /\s*(?:%|percent(?![\p{L}\p{N}_]))/uy;
 const MIXED_NUMBER = new RegExp(MIXED, 'uy');
 const SPACE = /\s/u;
-const METRES_PER_INCH = 0.0254;
+
+/** Correctly rounded: inches in 64ths times 254 are exact, times 0.0254 they are not. */
+function metres(inches: number): number {
+  return (inches * 254) / 10_000;
+}
 
 function match(pattern: RegExp, text: string, at: number): RegExpExecArray | null {
   pattern.lastIndex = at;
@@ -139,10 +143,10 @@ function finish(
   half: number | undefined,
   negative: boolean,
 ): LiteralScan {
-  const value = negative ? -amount.value : amount.value;
-  const size = negative ? -(amount.inches ?? 0) : (amount.inches ?? 0);
-  const si =
-    amount.inches === undefined ? (unit === undefined ? value : toSI(value, unit)) : size * METRES_PER_INCH;
+  // `+ 0` because a typed -0 is 0.
+  const value = (negative ? -amount.value : amount.value) + 0;
+  const size = (negative ? -(amount.inches ?? 0) : (amount.inches ?? 0)) + 0;
+  const si = amount.inches === undefined ? (unit === undefined ? value : toSI(value, unit)) : metres(size);
   if (!Number.isFinite(si) || (half !== undefined && !Number.isFinite(half))) {
     return problem(end, 'this number is too large to calculate with');
   }
@@ -167,8 +171,7 @@ function relative(
       `write the ± in degrees: ${String(amount.value)} ± 0.5 ${unit.symbol}`,
     );
   }
-  const size =
-    amount.inches === undefined ? amount.value * (unit?.factor ?? 1) : amount.inches * METRES_PER_INCH;
+  const size = amount.inches === undefined ? amount.value * (unit?.factor ?? 1) : metres(amount.inches);
   return finish(amount, end, unit, (Math.abs(size) * percent) / 100, negative);
 }
 
@@ -217,7 +220,7 @@ function scanPlusMinus(text: string, at: number, amount: Amount, options: Litera
       unit.symbol === '' ? undefined : `give the ± in ${unit.symbol}, or in %`,
     );
   }
-  const si = half.inches === undefined ? half.value * (halfUnit?.factor ?? 1) : half.inches * METRES_PER_INCH;
+  const si = half.inches === undefined ? half.value * (halfUnit?.factor ?? 1) : metres(half.inches);
   return finish(amount, half.end, unit, si, negative);
 }
 

@@ -3,6 +3,7 @@ import { dimension, dimensionName, describeDimension, DIMENSIONLESS } from './di
 import { scanLiteral } from './literal.ts';
 import type { Literal } from './literal.ts';
 import { withoutCommas } from './number-text.ts';
+import { plainDigits } from './superscript.ts';
 import { parseUnit } from './unit.ts';
 import type { Unit } from './unit.ts';
 
@@ -53,11 +54,8 @@ function plainSpaces(text: string): string {
   return text
     .replace(/(?<=\d)[\u2009\u202f](?=\d{3}(?!\d))/gu, '')
     .replace(/\s/gu, ' ')
-    .replace(/([⁰¹²³⁴-⁹]+)⁄([₀-₉]+)/gu, (_, above: string, below: string) => {
-      const digit = (sign: string) => String('⁰¹²³⁴⁵⁶⁷⁸⁹'.indexOf(sign));
-      const upper = [...above].map(digit).join('');
-      return ` ${upper}/${[...below].map((sign) => String('₀₁₂₃₄₅₆₇₈₉'.indexOf(sign))).join('')}`;
-    })
+    .replace(/[⁰¹²³⁴-⁹]+⁄[₀-₉]+/gu, (fraction) => ` ${plainDigits(fraction)}`)
+    .replace(/\b(in|ft|yd|sq|cu|lb|oz|hr|min)\.(?=\s|$)/giu, '$1')
     .trim();
 }
 

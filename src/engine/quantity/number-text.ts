@@ -1,5 +1,7 @@
 /** Numbers as people write them: decimals, powers of ten, fractions, commas. */
 
+import { plainDigits } from './superscript.ts';
+
 export interface ScannedNumber {
   readonly end: number;
   readonly value: number;
@@ -11,11 +13,7 @@ const NUMBER =
   /(?:\d+(?:\.(\d*))?|\.(\d+))(?:[eE]([+\-−]?\d+)|\s?[×·]\s?10([⁻⁺]?[⁰¹²³⁴-⁹]+|\^[+\-−]?\d+))?/uy;
 
 function tenPower(text: string): number {
-  const plain = text.replace(/[⁻⁺⁰¹²³⁴-⁹]/gu, (sign) => {
-    if (sign === '⁻') return '-';
-    return sign === '⁺' ? '' : String('⁰¹²³⁴⁵⁶⁷⁸⁹'.indexOf(sign));
-  });
-  return Number(plain.replace('^', '').replace('−', '-'));
+  return Number(plainDigits(text).replace('^', ''));
 }
 
 /** An unsigned number that starts at `at`. */

@@ -17,7 +17,7 @@ function own(text: string): Unit {
 function keyOf(terms: UnitTerms): string {
   return terms
     .map(({ symbol: { show }, power }) => {
-      const raised = /^(.*)([²³])$/u.exec(show);
+      const raised = /^(\p{L}+)([²³])$/u.exec(show);
       return raised === null
         ? `${show}^${String(power)}`
         : `${raised[1] ?? ''}^${String(power * (raised[2] === '²' ? 2 : 3))}`;
@@ -151,6 +151,7 @@ export function unitsOf(dimension: Dimension, reading: boolean): Unit[] {
     const unit = own(row.symbols[0]);
     if (unit.dimension === dimension && !unit.reading) found.push(unit);
   }
-  const bySymbol = new Map(found.map((unit) => [unit.symbol, unit] as const).reverse());
-  return [...bySymbol.values()].reverse();
+  const bySymbol = new Map<string, Unit>();
+  for (const unit of found) if (!bySymbol.has(unit.symbol)) bySymbol.set(unit.symbol, unit);
+  return [...bySymbol.values()];
 }

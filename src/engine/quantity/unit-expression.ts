@@ -3,6 +3,8 @@
  * the caller, so that this file knows no unit. Used on whole texts and in the middle of a formula.
  */
 
+import { plainDigits } from './superscript.ts';
+
 export interface Term<S> {
   readonly symbol: S;
   readonly power: number;
@@ -26,12 +28,12 @@ export type Resolve<S> = (word: string) => Term<S> | undefined;
 const MAX_TERMS = 24;
 const MAX_DEPTH = 6;
 
-const WORD = /Δ?°?\p{L}[\p{L}0-9_]*|[°%‰$]/uy;
+const WORD = /Δ?°?\p{L}[\p{L}0-9_]*|[°%$]/uy;
 const RAISED = /⁻?[⁰¹²³⁴-⁹]+/uy;
 const CARET = /\s*\^\s*([+\-−]?\d+(?:\.\d+)?|\(\s*[+\-−]?\d+(?:\.\d+)?(?:\s*\/\s*\d+)?\s*\))/uy;
 const LEADING_ONE = /1\s*(?=\/)/uy;
 const SPACES = /\s*/uy;
-/** A word before a parenthesis is a call (`min(a, b)`), before a point a column: neither is a unit. */
+/** In a formula a word before a parenthesis is a call (`min(a, b)`), before a point a table: neither is a unit. */
 const CALL_OR_COLUMN = /\s*\(|\.\p{L}/uy;
 const PREFIXED_POWERS: ReadonlyMap<string, number> = new Map([
   ['sq', 2],
@@ -52,24 +54,21 @@ function skipSpaces(text: string, at: number): number {
 }
 
 function readExponent(text: string): number {
-  const plain = text.replace(/[()\s]/gu, '').replace('−', '-');
+  const plain = plainDigits(text.replace(/[()\s]/gu, ''));
   const [above, below] = plain.split('/');
   return Number(above) / Number(below ?? 1);
-}
-
-function readRaised(text: string): number {
-  const digits = text.replace(/./gu, (sign) => (sign === '⁻' ? '-' : String('⁰¹²³⁴⁵⁶⁷⁸⁹'.indexOf(sign))));
-  return Number(digits);
 }
 
 class Scanner<S> {
   readonly text: string;
   readonly resolve: Resolve<S>;
   readonly unknown: Unknown;
+  readonly inFormula: boolean;
   ambiguousAt = -1;
 
-  constructor(text: string, resolve: Resolve<S>) {
+  constructor(text: string, resolve: Resolve<S>, inFormula: boolean) {
     this.text = text;
+    this.inFormula = inFormula;
     this.resolve = resolve;
     this.unknown = { word: '', at: -1 };
   }
@@ -154,7 +153,8 @@ class Scanner<S> {
         prefixed = squared;
       }
     }
-    let term = match(CALL_OR_COLUMN, text, end) === null ? this.resolve(word) : undefined;
+    const isName = this.inFormula && match(CALL_OR_COLUMN, text, end) !== null;
+    let term = isName ? undefined : this.resolve(word);
     if (term === undefined) {
       // Units of two words, `board foot`, stand in the table with an underscore.
       const start = skipSpaces(text, end);
@@ -183,18 +183,22 @@ class Scanner<S> {
     const caret = match(CARET, this.text, at);
     if (caret !== null) return { end: at + caret[0].length, power: readExponent(caret[1] ?? '1') };
     const high = match(RAISED, this.text, at);
-    if (high !== null) return { end: at + high[0].length, power: readRaised(high[0]) };
+    if (high !== null) return { end: at + high[0].length, power: Number(plainDigits(high[0])) };
     return { end: at, power: 1 };
   }
 }
 
-/** The longest unit expression that starts at `at`; `unknown` names the word that stopped the reading, if any. */
+/**
+ * The longest unit expression that starts at `at`; `unknown` names the word that stopped the reading, if any. In a
+ * formula a word before a parenthesis or a point is a name.
+ */
 export function scanExpression<S>(
   text: string,
   at: number,
   resolve: Resolve<S>,
+  inFormula: boolean,
 ): { expression?: Expression<S>; unknown: Unknown } {
-  const scanner = new Scanner(text, resolve);
+  const scanner = new Scanner(text, resolve, inFormula);
   const terms: Term<S>[] = [];
   const end = scanner.expression(at, terms, 1, 0);
   if (end < 0 || terms.length === 0) return { unknown: scanner.unknown };

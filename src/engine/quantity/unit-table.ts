@@ -96,7 +96,7 @@ export const UNIT_ROWS: readonly UnitRow[] = [
   us(['qt', 'quart', 'quarts'], 0.25, 'gal', 'L', NAMED),
   us(['floz', 'fluidounce', 'fluidounces'], 0.0078125, 'gal', 'mL', NAMED),
   us(
-    ['board_foot', 'board_feet', 'board_ft', 'bdft', 'fbm'],
+    ['board_foot', 'board_feet', 'board_ft', 'bd_ft', 'bdft', 'fbm'],
     144,
     'in^3',
     'm3',
@@ -195,7 +195,7 @@ export const UNIT_ROWS: readonly UnitRow[] = [
     'ng/(s m2 Pa)',
     `grain/(h ft² inHg), mercury at 0 °C; ${SP811}: perm (0 °C)`,
   ),
-  us(['perm_23C'], 5.74525e-11, 'kg/(s m2 Pa)', 'ng/(s m2 Pa)', `${SP811}: perm (23 °C)`, 'perm(23 °C)'),
+  us(['perm_23C'], 5.74525e-11, 'kg/(s m2 Pa)', 'ng/(s m2 Pa)', `${SP811}: perm (23 °C)`, 'perm_23C'),
   us(
     ['perm_in', 'perm_inch'],
     1,

@@ -7,7 +7,7 @@ import { dimension, DIMENSIONLESS, multiply, power, writeProduct } from './dimen
 import type { Base, Dimension } from './dimension.ts';
 import { closest } from './spelling.ts';
 import { scanExpression } from './unit-expression.ts';
-import type { Expression, Term, Unknown } from './unit-expression.ts';
+import type { Term, Unknown } from './unit-expression.ts';
 import { UNIT_ROWS } from './unit-table.ts';
 import type { UnitRow, UnitSystem } from './unit-table.ts';
 
@@ -96,11 +96,11 @@ function fromMathjs(word: string): UnitSymbol | undefined {
     for (let cut = 1; cut <= 5 && cut < word.length && unit === undefined; cut++) {
       prefix = word.slice(0, cut);
       const candidate = mathjsUnits.get(word.slice(cut));
-      if (candidate !== undefined && Object.hasOwn(candidate.prefixes, prefix)) unit = candidate;
+      if (candidate && Object.hasOwn(candidate.prefixes, prefix)) unit = candidate;
     }
   }
   // A reading takes no prefix: a thousandth of 20 °C means nothing. VAR has an imaginary size.
-  if (unit === undefined || unit.offset !== 0 || typeof unit.value !== 'number') return undefined;
+  if (unit?.offset !== 0 || typeof unit.value !== 'number') return undefined;
   const unitDimension = mathjsDimension(unit);
   if (unitDimension === undefined) return undefined;
   const scale = unit.prefixes[prefix]?.value ?? 1;
@@ -123,7 +123,7 @@ function fromRow(row: UnitRow): UnitSymbol {
   const base = row.of === '' ? fromMathjs(canonical) : undefined;
   if (base !== undefined && row.base === undefined && row.factor === 1) rowDimension = base.dimension;
   if (row.of !== '') {
-    const { expression } = scanExpression(row.of, 0, resolveWord);
+    const { expression } = scanExpression(row.of, 0, resolveWord, false);
     if (expression?.end !== row.of.length) throw new Error(`unit ${canonical}: cannot read "${row.of}"`);
     const size = compose(expression.terms);
     rowDimension = size.dimension;
@@ -183,8 +183,8 @@ function writeSymbol(terms: UnitTerms): string {
   if (terms.length === 1 && only?.power === 1) return only.symbol.show;
   return writeProduct(
     terms.map(({ symbol: { show }, power: exponent }) => {
-      if (/²$/u.test(show)) return [show.slice(0, -1), exponent * 2] as const;
-      if (/³$/u.test(show)) return [show.slice(0, -1), exponent * 3] as const;
+      if (/^\p{L}+²$/u.test(show)) return [show.slice(0, -1), exponent * 2] as const;
+      if (/^\p{L}+³$/u.test(show)) return [show.slice(0, -1), exponent * 3] as const;
       return [/[·/ ]/u.test(show) ? `(${show})` : show, exponent] as const;
     }),
   );
@@ -249,7 +249,7 @@ function ambiguous(text: string, at: number): UnitProblem {
 
 function readWhole(text: string): Parsed | UnitProblem {
   if (text === '' || text === '1') return { unit: PLAIN, terms: [] };
-  const { expression, unknown } = scanExpression(text, 0, resolveWord);
+  const { expression, unknown } = scanExpression(text, 0, resolveWord, false);
   if (expression === undefined) return unknownUnit(text, unknown);
   if (expression.ambiguousAt !== undefined) return ambiguous(text, expression.ambiguousAt);
   if (expression.end !== text.length) {
@@ -283,7 +283,7 @@ export function parseUnit(text: string): Unit | UnitProblem {
   return 'unit' in result ? result.unit : result;
 }
 
-const MAY_START = /[\p{L}°%‰$Δ(/1]/u;
+const MAY_START = /[\p{L}°%$Δ(/1]/u;
 
 /** The longest unit that starts at `at`, after optional spaces; stops where no unit follows. */
 export function scanUnit(
@@ -294,9 +294,9 @@ export function scanUnit(
   while (text[start] === ' ') start++;
   const first = text[start];
   if (first === undefined || !MAY_START.test(first)) return undefined;
-  const { expression }: { expression?: Expression<UnitSymbol> } = scanExpression(text, start, resolveWord);
+  const { expression } = scanExpression(text, start, resolveWord, true);
   if (expression === undefined) return undefined;
-  const written = text.slice(start, expression.end);
+  const written = (first === '/' ? '1' : '') + text.slice(start, expression.end);
   let found = parsed.get(written);
   if (found === undefined || !('unit' in found)) {
     found = { unit: build(written, expression.terms), terms: expression.terms };
