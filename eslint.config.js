@@ -81,7 +81,7 @@ export default defineConfig([
     rules: { '@typescript-eslint/no-non-null-assertion': 'off' },
   },
   {
-    files: ['src/cli/**', 'tests/tooling/**', 'tests/bench/**'],
+    files: ['src/cli/**', 'tests/tooling/**', 'tests/bench/**', 'tests/browser/**'],
     rules: { 'no-console': 'off' },
   },
   {
