@@ -52,6 +52,10 @@ export default defineConfig([
       '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true }],
       '@typescript-eslint/no-confusing-void-expression': ['error', { ignoreArrowShorthand: true }],
       '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', varsIgnorePattern: '^_' }],
+      // An empty text falls back like a missing one.
+      '@typescript-eslint/prefer-nullish-coalescing': ['error', { ignorePrimitives: { string: true } }],
+      // `void name` in an effect says what the effect depends on.
+      '@typescript-eslint/no-meaningless-void-operator': 'off',
       '@typescript-eslint/prefer-for-of': 'off',
       '@typescript-eslint/consistent-indexed-object-style': 'off',
     },
@@ -64,7 +68,12 @@ export default defineConfig([
   {
     files: ['**/*.svelte', '**/*.svelte.ts'],
     languageOptions: { parserOptions: { parser: ts.parser, svelteConfig } },
-    rules: { 'svelte/no-at-html-tags': 'error', 'svelte/no-navigation-without-resolve': 'off' },
+    rules: {
+      'svelte/no-at-html-tags': 'error',
+      'svelte/no-navigation-without-resolve': 'off',
+      // A plain Map that nothing on the screen reads is no mistake.
+      'svelte/prefer-svelte-reactivity': 'off',
+    },
   },
   {
     files: ['src/engine/**', 'src/trade/**', 'src/workbook/**', 'src/cli/**'],
@@ -77,7 +86,7 @@ export default defineConfig([
   },
   {
     // Loops over typed arrays whose bounds the compiler of formulas guarantees.
-    files: ['src/engine/calculation/**', 'tests/**'],
+    files: ['src/engine/calculation/**', 'src/engine/formula/tape.ts', 'tests/**'],
     rules: { '@typescript-eslint/no-non-null-assertion': 'off' },
   },
   {
