@@ -1,5 +1,5 @@
 /** The trade's functions: pure, and declared to the engine as `tradeFunctions`. */
-import type { FunctionDefinition } from '../engine/formula/library.ts';
+import type { FunctionDefinition } from '../engine/index.ts';
 import { airDensityFunction } from './airtightness/air-density.ts';
 import { airViscosityFunction } from './airtightness/air-viscosity.ts';
 import { directionSignFunction } from './airtightness/direction.ts';

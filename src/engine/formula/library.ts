@@ -25,7 +25,8 @@ export interface Field {
   readonly summary: string;
 }
 
-export type ResultType = ValueType | { readonly kind: 'record'; readonly fields: Readonly<Record<string, Field>> };
+export type ResultType =
+  ValueType | { readonly kind: 'record'; readonly fields: Readonly<Record<string, Field>> };
 
 /** A user's mistake inside a calculation: a value, never thrown. */
 export interface Fault {

@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/formula/library.ts';
+import { defineFunction, fault, type Fault } from '../../engine/index.ts';
 import { airTemperatureFault } from './air-temperature.ts';
 
 /** The layer of the atmosphere in which it cools evenly with height ends here. */

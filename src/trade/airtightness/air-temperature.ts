@@ -1,4 +1,4 @@
-import { fault, type Fault } from '../../engine/formula/library.ts';
+import { fault, type Fault } from '../../engine/index.ts';
 
 /** Our own bounds, a little beyond what weather reaches: a number outside them is a slip of unit. Kelvin. */
 const COLDEST = 273.15 - 90;

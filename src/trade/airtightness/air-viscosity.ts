@@ -1,4 +1,4 @@
-import { defineFunction, type Fault } from '../../engine/formula/library.ts';
+import { defineFunction, type Fault } from '../../engine/index.ts';
 import { airTemperatureFault } from './air-temperature.ts';
 
 /** Sutherland's constants for air: kg/(m s K^½) and K. */

@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/formula/library.ts';
+import { defineFunction, fault, type Fault } from '../../engine/index.ts';
 import { readDirection } from './direction.ts';
 
 /**

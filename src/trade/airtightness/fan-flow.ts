@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/formula/library.ts';
+import { defineFunction, fault, type Fault } from '../../engine/index.ts';
 import { pressureText } from './pressure-text.ts';
 
 /** Flow through the fan, m³/s, from its own calibration: coefficient (flow at 1 Pa) times pressure to the exponent. */

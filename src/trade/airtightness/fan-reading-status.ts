@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/formula/library.ts';
+import { defineFunction, fault, type Fault } from '../../engine/index.ts';
 import { pressureText } from './pressure-text.ts';
 
 /** A limit converted from another unit may differ from the reading in its last digit. */

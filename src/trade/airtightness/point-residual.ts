@@ -1,4 +1,4 @@
-import { defineFunction } from '../../engine/formula/library.ts';
+import { defineFunction } from '../../engine/index.ts';
 import { isUsablePoint } from './point-status.ts';
 
 /** How far a point lies off the fitted line, as a fraction of the line; NaN for a point that the fit leaves out. */

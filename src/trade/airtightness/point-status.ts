@@ -1,4 +1,4 @@
-import { defineFunction } from '../../engine/formula/library.ts';
+import { defineFunction } from '../../engine/index.ts';
 import { pressureText } from './pressure-text.ts';
 
 /** A point of a power law must have both values above zero: neither zero nor less has a logarithm. */

@@ -1,4 +1,4 @@
-import { defineFunction, fault, isFault, type Fault } from '../../engine/formula/library.ts';
+import { defineFunction, fault, isFault, type Fault } from '../../engine/index.ts';
 import { lineStandardError, straightLineFit, type StraightLineFit } from '../statistics/straight-line-fit.ts';
 import { studentQuantile } from '../statistics/student-quantile.ts';
 import { isUsablePoint } from './point-status.ts';

@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/formula/library.ts';
+import { defineFunction, fault, type Fault } from '../../engine/index.ts';
 import { pressureText } from './pressure-text.ts';
 
 export function pressureFault(pressure: number): Fault {

@@ -1,4 +1,4 @@
-import { fault, type Fault } from '../../engine/formula/library.ts';
+import { fault, type Fault } from '../../engine/index.ts';
 
 /** A line y = intercept + slope x. NaN stands for what so few points cannot tell. */
 export interface StraightLineFit {

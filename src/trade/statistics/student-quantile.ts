@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/formula/library.ts';
+import { defineFunction, fault, type Fault } from '../../engine/index.ts';
 import { logStudentDensity, studentCentre, studentTailRatio } from './student-distribution.ts';
 
 /** Below this a probability is of no use, and squares of t would leave the range of a double. */

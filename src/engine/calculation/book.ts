@@ -1,0 +1,165 @@
+/** Everything the engine holds: nodes by name, tables, slots, the one tape, and the order of calculation. */
+import type { CallSite } from '../formula/compile.ts';
+import type { FunctionLibrary } from '../formula/library.ts';
+import type { NamedNode, Scope, TableScope } from '../formula/scope.ts';
+import { newNode, NO_IDS, type GraphNode } from './node.ts';
+import { Storage } from './storage.ts';
+
+export interface TableData {
+  readonly name: string;
+  rows: number;
+  /** Column name to node. */
+  readonly columns: Map<string, GraphNode>;
+}
+
+export class Book {
+  readonly library: FunctionLibrary;
+  readonly storage = new Storage();
+  readonly nodes: (GraphNode | undefined)[] = [];
+  readonly byKey = new Map<string, GraphNode>();
+  readonly tables = new Map<string, TableData>();
+  code: Int32Array = new Int32Array(4096);
+  /** Start and end in the formula's text, for each instruction. */
+  origins: Int32Array = new Int32Array(2048);
+  codeUsed = 0;
+  readonly sites: CallSite[] = [];
+
+  /** By rank. `slotAt` is -1 for what is not a one-slot formula cell. */
+  nodeAt: Int32Array = new Int32Array(0);
+  slotAt: Int32Array = new Int32Array(0);
+  startAt: Int32Array = new Int32Array(0);
+  endAt: Int32Array = new Int32Array(0);
+  dependentStart: Int32Array = new Int32Array(1);
+  dependents: Int32Array = new Int32Array(0);
+  /** By id. */
+  rankOf: Int32Array = new Int32Array(0);
+
+  /** Nodes whose formula must be read and checked again. */
+  readonly stale = new Set<number>();
+  /** Sources whose value changed since the last recalculation. */
+  readonly changedSources = new Set<number>();
+  /** Nodes that must be worked out again whatever they read. */
+  readonly mustRun = new Set<number>();
+  /** Column sources: changed rows, from and to. */
+  readonly changedRows = new Map<number, readonly [number, number]>();
+
+  readonly #slotOwner = new Map<number, GraphNode>();
+
+  constructor(library: FunctionLibrary) {
+    this.library = library;
+  }
+
+  node(id: number): GraphNode {
+    const node = this.nodes[id];
+    if (!node) throw new Error(`no node ${id}`);
+    return node;
+  }
+
+  /** The node of a name, made as unknown when there is none: it waits for its definition. */
+  intern(key: string): GraphNode {
+    let node = this.byKey.get(key);
+    if (!node) {
+      node = newNode(this.nodes.length, key);
+      this.nodes.push(node);
+      this.byKey.set(key, node);
+      this.stale.add(node.id);
+    }
+    return node;
+  }
+
+  drop(node: GraphNode): void {
+    this.nodes[node.id] = undefined;
+    this.byKey.delete(node.key);
+    this.stale.delete(node.id);
+    this.changedSources.delete(node.id);
+    this.mustRun.delete(node.id);
+    this.changedRows.delete(node.id);
+  }
+
+  /** Turns a defined node back into an unknown one, which its readers report. */
+  forget(node: GraphNode): void {
+    Object.assign(node, {
+      kind: 'unknown',
+      formula: false,
+      text: '',
+      unit: '',
+      references: [],
+      rowReferences: NO_IDS,
+      data: undefined,
+      aggregate: undefined,
+      kernel: undefined,
+      plusMinus: undefined,
+    } satisfies Partial<GraphNode>);
+    delete node.table;
+    this.stale.add(node.id);
+  }
+
+  /** Gives a node its slots, keeping those it has when the width is the same. */
+  giveSlots(node: GraphNode, width: number): void {
+    if (node.slot >= 0 && node.width === width) return;
+    node.slot = this.storage.allocate(width);
+    node.width = width;
+    for (let k = 0; k < width; k++) this.#slotOwner.set(node.slot + k, node);
+  }
+
+  ownerOf(slot: number): GraphNode | undefined {
+    return this.#slotOwner.get(slot);
+  }
+
+  append(code: Int32Array, origins: Int32Array): number {
+    const at = this.codeUsed;
+    const end = at + code.length;
+    if (end > this.code.length) {
+      const size = Math.max(end, this.code.length * 2);
+      this.code = enlarged(this.code, size);
+      this.origins = enlarged(this.origins, size / 2);
+    }
+    this.code.set(code, at);
+    this.origins.set(origins, at / 2);
+    this.codeUsed = end;
+    return at;
+  }
+
+  scope(row?: TableData): Scope {
+    return {
+      cell: (name) => {
+        const node = this.byKey.get(name);
+        return node?.kind === 'cell' ? named(node) : undefined;
+      },
+      table: (name) => {
+        const table = this.tables.get(name);
+        return table && tableScope(table);
+      },
+      row: row && tableScope(row),
+      library: this.library,
+      names: () => this.#names(row),
+    };
+  }
+
+  *#names(row?: TableData): Iterable<string> {
+    if (row) yield* row.columns.keys();
+    for (const node of this.byKey.values()) if (node.kind === 'cell' && !node.hidden) yield node.key;
+    yield* this.tables.keys();
+  }
+}
+
+function named(node: GraphNode): NamedNode {
+  return { node: node.id, type: node.type };
+}
+
+function tableScope(table: TableData): TableScope {
+  return {
+    name: table.name,
+    column: (name) => {
+      const node = table.columns.get(name);
+      return node && named(node);
+    },
+    columnNames: () => table.columns.keys(),
+  };
+}
+
+function enlarged(from: Int32Array, size: number): Int32Array {
+  const to = new Int32Array(size);
+  to.set(from);
+  return to;
+}

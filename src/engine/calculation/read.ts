@@ -1,0 +1,148 @@
+/** Turns slots and their states into what a cell shows. */
+import { fault } from '../formula/library.ts';
+import type { Type } from '../formula/type.ts';
+import type { Book } from './book.ts';
+import type { GraphNode, PlusMinusMeaning } from './node.ts';
+import type { CellState } from './state.ts';
+import { BLANK, FAULT, VALUE, type Cause } from './storage.ts';
+
+export type FieldName = string;
+
+/** Divisors from a typed half width to a standard uncertainty (JCGM 100:2008, 4.3.4 and 4.3.7). */
+const DIVISOR: Readonly<Record<PlusMinusMeaning, number>> = {
+  standard: 1,
+  '95': 1.959963984540054,
+  limits: Math.sqrt(3),
+};
+
+export function readCell(book: Book, node: GraphNode, field: FieldName | undefined): CellState {
+  const wrong = statusOf(node);
+  if (wrong) return wrong;
+  const place = fieldPlace(node, field);
+  if ('state' in place) return place;
+  const { values, states, causes } = book.storage;
+  const slot = node.slot + place.offset;
+  if (place.type.kind === 'record') return record(node, slot, book);
+  return state(
+    book,
+    place.type,
+    states[slot]!,
+    values[slot]!,
+    causes.get(slot),
+    node.plusMinus === undefined ? undefined : node.plusMinus / DIVISOR[node.meaning],
+    !node.formula,
+  );
+}
+
+export function readRow(book: Book, node: GraphNode, row: number, field: FieldName | undefined): CellState {
+  const wrong = statusOf(node);
+  if (wrong) return wrong;
+  const place = fieldPlace(node, field);
+  if ('state' in place) return place;
+  const data = node.data;
+  const values = data?.fields[place.offset];
+  if (!data || !values || row < 0 || row >= data.rows) return { state: 'blank', type: place.type };
+  const cause = data.causes.get(row);
+  if (place.type.kind === 'record') {
+    const states = data.fields.map((f) => f.states[row]!);
+    if (states.some((s) => s === VALUE))
+      return { state: 'value', type: place.type, value: undefined, typed: false };
+    return state(book, place.type, states[0] ?? BLANK, NaN, cause, undefined, false);
+  }
+  const half = data.plusMinus.get(row);
+  return state(
+    book,
+    place.type,
+    values.states[row]!,
+    values.values[row]!,
+    cause,
+    half === undefined ? undefined : half / DIVISOR[node.meaning],
+    !node.formula || data.overrides.includes(row),
+  );
+}
+
+function statusOf(node: GraphNode): CellState | undefined {
+  if (node.kind === 'unknown')
+    return {
+      state: 'invalid',
+      diagnostic: {
+        code: 'unknown-name',
+        message: `nothing is named ${node.key}`,
+        span: { start: 0, end: 0 },
+      },
+    };
+  if (!node.status) return undefined;
+  return 'invalid' in node.status
+    ? { state: 'invalid', diagnostic: node.status.invalid }
+    : { state: 'waiting', for: node.status.waitingFor };
+}
+
+function fieldPlace(
+  node: GraphNode,
+  field: FieldName | undefined,
+): { type: Type; offset: number } | CellState {
+  const type = node.type;
+  if (type === undefined) return { state: 'waiting', for: node.key };
+  if (field === undefined) return { type, offset: 0 };
+  let offset = 0;
+  if (type.kind === 'record')
+    for (const [name, fieldType] of type.fields) {
+      if (name === field) return { type: fieldType, offset };
+      offset++;
+    }
+  return {
+    state: 'invalid',
+    diagnostic: {
+      code: 'unknown-field',
+      message: `${node.key} has no field ${field}`,
+      span: { start: 0, end: 0 },
+    },
+  };
+}
+
+function record(node: GraphNode, slot: number, book: Book): CellState {
+  const { states, causes } = book.storage;
+  for (let k = 0; k < node.width; k++)
+    if (states[slot + k] === VALUE)
+      return { state: 'value', type: node.type!, value: undefined, typed: false };
+  return state(book, node.type!, states[slot]!, NaN, causes.get(slot), undefined, false);
+}
+
+function state(
+  book: Book,
+  type: Type,
+  kind: number,
+  value: number,
+  cause: Cause | undefined,
+  plusMinus: number | undefined,
+  typed: boolean,
+): CellState {
+  switch (kind) {
+    case VALUE: {
+      if (!Number.isFinite(value))
+        return { state: 'fault', fault: 'the result is too large to hold', suggestion: 'check the units' };
+      const decoded =
+        type.kind === 'text' ? book.storage.textOf(value) : type.kind === 'logical' ? value === 1 : value;
+      return {
+        state: 'value',
+        type,
+        value: decoded,
+        typed,
+        ...(plusMinus === undefined ? {} : { plusMinus }),
+      };
+    }
+    case BLANK:
+      return { state: 'blank', type, ...(cause?.reason === undefined ? {} : { reason: cause.reason }) };
+    case FAULT: {
+      const why = cause?.fault ?? fault('no value');
+      return {
+        state: 'fault',
+        fault: why.fault,
+        ...(why.suggestion === undefined ? {} : { suggestion: why.suggestion }),
+        ...(cause?.span === undefined ? {} : { span: cause.span }),
+      };
+    }
+    default:
+      return { state: 'waiting', for: cause?.waitingFor ?? 'another cell' };
+  }
+}

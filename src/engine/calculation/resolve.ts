@@ -1,0 +1,134 @@
+/** Finds the nodes that a formula reads, by names alone, so that the order is known before anything is checked. */
+import { CONSTANTS } from '../formula/infer-call.ts';
+import { children, eachPath, type Call, type Expression, type Path } from '../formula/expression.ts';
+import { sharedKey } from '../formula/compile.ts';
+import type { AggregateName } from '../formula/typed.ts';
+import type { Book, TableData } from './book.ts';
+import { NO_IDS, newField, type GraphNode } from './node.ts';
+
+const AGGREGATES: ReadonlySet<string> = new Set(['sum', 'mean', 'min', 'max', 'count']);
+
+interface Found {
+  readonly ids: Set<number>;
+  readonly byRow: Set<number>;
+}
+
+/** Sets `references` of a formula node, making hidden nodes for aggregates that many may share. */
+export function resolve(book: Book, node: GraphNode, expression: Expression): void {
+  const found: Found = { ids: new Set(), byRow: new Set() };
+  const table = node.table === undefined ? undefined : book.tables.get(node.table);
+  if (node.hidden && table) eachPath(expression, (path) => element(book, table, path, found));
+  else walk(book, node.text, table, expression, found);
+  node.references = [...found.ids];
+  node.rowReferences = found.byRow.size ? found.byRow : NO_IDS;
+}
+
+function walk(book: Book, text: string, row: TableData | undefined, e: Expression, found: Found): void {
+  if (e.kind === 'path') {
+    path(book, row, e, found);
+    return;
+  }
+  if (e.kind === 'call') {
+    const shared = sharedAggregate(book, text, row, e);
+    if (shared) {
+      found.ids.add(shared.id);
+      return;
+    }
+  }
+  for (const child of children(e)) walk(book, text, row, child, found);
+}
+
+function path(book: Book, row: TableData | undefined, e: Path, found: Found): void {
+  const [first = '', second] = e.parts;
+  const own = row?.columns.get(first);
+  if (own) {
+    found.ids.add(own.id);
+    found.byRow.add(own.id);
+    return;
+  }
+  const table = book.tables.get(first);
+  if (!table) {
+    if (!(CONSTANTS.has(first) && !book.byKey.has(first))) found.ids.add(book.intern(first).id);
+    return;
+  }
+  if (second === undefined) return;
+  found.ids.add((table.columns.get(second) ?? book.intern(`${first}.${second}`)).id);
+}
+
+/** Inside a hidden column: columns of its own table are read row by row. */
+function element(book: Book, table: TableData, e: Path, found: Found): void {
+  if (e.parts[0] !== table.name) {
+    path(book, undefined, e, found);
+    return;
+  }
+  const column = table.columns.get(e.parts[1] ?? '');
+  if (!column) return;
+  found.ids.add(column.id);
+  found.byRow.add(column.id);
+}
+
+/** The hidden node of an aggregate whose argument is the same for every reader, or undefined. */
+function sharedAggregate(
+  book: Book,
+  text: string,
+  row: TableData | undefined,
+  e: Call,
+): GraphNode | undefined {
+  const argument = e.arguments[0];
+  if (!argument || e.arguments.length > 1 || !AGGREGATES.has(e.name)) return undefined;
+  let tableName: string | undefined;
+  let perRow = false;
+  eachPath(argument, (p) => {
+    const first = p.parts[0] ?? '';
+    if (row?.columns.has(first)) perRow = true;
+    else if (book.tables.has(first)) tableName ??= first;
+  });
+  if (perRow || tableName === undefined) return undefined;
+  const key = sharedKey(e.name, argument, text);
+  const known = book.byKey.get(key);
+  if (known) return known;
+  const plain = argument.kind === 'path' && book.tables.get(tableName)?.columns.has(argument.parts[1] ?? '');
+  let columnKey: string;
+  let field: string | undefined;
+  if (plain && argument.kind === 'path') {
+    columnKey = `${argument.parts[0] ?? ''}.${argument.parts[1] ?? ''}`;
+    field = argument.parts[2];
+  } else columnKey = hiddenColumn(book, tableName, text.slice(argument.start, argument.end)).key;
+  const node = book.intern(key);
+  node.kind = 'aggregate';
+  node.hidden = true;
+  node.references = [book.intern(columnKey).id];
+  node.rowReferences = new Set(node.references);
+  node.aggregate = {
+    name: e.name as AggregateName,
+    column: columnKey,
+    field,
+    offset: 0,
+    sums: new Float64Array(0),
+    counts: new Int32Array(0),
+    faulty: new Int32Array(0),
+  };
+  return node;
+}
+
+function hiddenColumn(book: Book, tableName: string, text: string): GraphNode {
+  const key = `${tableName}: ${text.replace(/\s+/g, ' ').trim()}`;
+  const known = book.byKey.get(key);
+  if (known) return known;
+  const rows = book.tables.get(tableName)?.rows ?? 0;
+  const node = book.intern(key);
+  node.kind = 'column';
+  node.hidden = true;
+  node.table = tableName;
+  node.text = text;
+  node.formula = true;
+  node.data = {
+    rows,
+    fields: [newField(rows)],
+    causes: new Map(),
+    plusMinus: new Map(),
+    entries: [],
+    overrides: [],
+  };
+  return node;
+}

@@ -1,0 +1,259 @@
+/**
+ * After definitions changed: reads and checks what is new, orders the graph, compiles. Everything whose formula and
+ * whose precedents' types stayed the same keeps its code.
+ */
+import { parseUnit } from '../quantity/index.ts';
+import { Compiler, type Program, type Slots } from '../formula/compile.ts';
+import { diagnostic, isDiagnostic, type Diagnostic } from '../formula/diagnostic.ts';
+import type { Expression } from '../formula/expression.ts';
+import { infer, inferElements } from '../formula/infer.ts';
+import { parse } from '../formula/parse.ts';
+import { unitMismatch } from '../formula/mismatch.ts';
+import { NUMBER, quantityType, READING, sameType, TEXT, width, type Type } from '../formula/type.ts';
+import type { Typed } from '../formula/typed.ts';
+import type { Book } from './book.ts';
+import { order } from './graph.ts';
+import { KernelRun, kernelOf } from './kernel.ts';
+import { newField, NO_RANKS, type GraphNode, type Status } from './node.ts';
+import { resolve } from './resolve.ts';
+import { WAITING } from './storage.ts';
+
+export function settle(book: Book): void {
+  const parsed = new Map<number, Expression | Diagnostic>();
+  for (const id of book.stale) {
+    const node = book.nodes[id];
+    if (!node || node.kind === 'aggregate') continue;
+    node.references = [];
+    if (!node.formula) continue;
+    const expression = parse(node.text);
+    parsed.set(id, expression);
+    if (!isDiagnostic(expression)) resolve(book, node, expression);
+  }
+  const loops = arrange(book);
+  check(book, parsed, loops);
+  index(book);
+}
+
+/** Orders the graph; hidden nodes that nobody reads any more are dropped first. */
+function arrange(book: Book): Map<number, readonly number[]> {
+  dropUnread(book);
+  const references = book.nodes.map((node) => node?.references);
+  const { nodes, ranks, loops } = order(references);
+  book.nodeAt = nodes;
+  book.rankOf = ranks;
+  const inLoop = new Map<number, readonly number[]>();
+  for (const loop of loops) loop.forEach((id, i) => inLoop.set(id, [...loop.slice(i), ...loop.slice(0, i)]));
+  return inLoop;
+}
+
+function dropUnread(book: Book): void {
+  for (;;) {
+    const read = new Set<number>();
+    for (const node of book.nodes) for (const id of node?.references ?? []) read.add(id);
+    let dropped = false;
+    for (const node of book.nodes)
+      if (node && (node.hidden || node.kind === 'unknown') && !read.has(node.id)) {
+        book.drop(node);
+        dropped = true;
+      }
+    if (!dropped) return;
+  }
+}
+
+function check(
+  book: Book,
+  parsed: ReadonlyMap<number, Expression | Diagnostic>,
+  loops: ReadonlyMap<number, readonly number[]>,
+): void {
+  const retyped = new Set<number>();
+  for (const id of book.nodeAt) {
+    const node = book.node(id);
+    const loop = loops.get(id);
+    const wasLoop =
+      node.status !== undefined && 'invalid' in node.status && node.status.invalid.code === 'loop';
+    if (!loop && !wasLoop && !book.stale.has(id) && !node.references.some((from) => retyped.has(from)))
+      continue;
+    const before = node.type;
+    const valid = node.status === undefined;
+    node.status = undefined;
+    if (loop) refuse(node, loopMessage(book, node, loop));
+    else if (node.kind === 'aggregate') checkAggregate(book, node);
+    else if (node.formula) checkFormula(book, node, parsed.get(id) ?? parse(node.text));
+    else if (node.kind === 'unknown') node.type = undefined;
+    if (node.type === undefined) clear(book, node);
+    if (!sameOrNone(before, node.type) || valid !== (node.status === undefined)) retyped.add(id);
+    book.mustRun.add(id);
+  }
+  // Readers of a name that is still unknown must say so, also when it was unknown before.
+  book.stale.clear();
+}
+
+function sameOrNone(a: Type | undefined, b: Type | undefined): boolean {
+  return a === b || (a !== undefined && b !== undefined && sameType(a, b));
+}
+
+function refuse(node: GraphNode, why: Diagnostic): void {
+  node.status = { invalid: why };
+  node.type = undefined;
+}
+
+function loopMessage(book: Book, node: GraphNode, loop: readonly number[]): Diagnostic {
+  const names = loop
+    .map((id) => book.node(id))
+    .filter((n) => !n.hidden)
+    .map((n) => n.key);
+  const chain = [...names, names[0] ?? node.key].join(' → ');
+  return diagnostic('loop', { start: 0, end: node.text.length }, 'this cell depends on itself', {
+    found: chain,
+    suggestion: names.length > 1 ? `break the circle in one of: ${names.join(', ')}` : 'use another name',
+  });
+}
+
+/** A node without a type holds nothing: its slots say so to whoever reads them. */
+function clear(book: Book, node: GraphNode): void {
+  node.kernel = undefined;
+  node.codeEnd = node.codeStart;
+  if (node.kind === 'column') return;
+  book.giveSlots(node, Math.max(1, node.width));
+  for (let k = 0; k < node.width; k++) {
+    book.storage.values[node.slot + k] = NaN;
+    book.storage.states[node.slot + k] = WAITING;
+  }
+}
+
+function checkAggregate(book: Book, node: GraphNode): void {
+  const data = node.aggregate;
+  const column = data && book.byKey.get(data.column);
+  node.type = undefined;
+  if (!data || column?.type === undefined) return;
+  let type: Type = column.type;
+  if (data.field !== undefined) {
+    const names = type.kind === 'record' ? [...type.fields.keys()] : [];
+    data.offset = names.indexOf(data.field);
+    const field = type.kind === 'record' ? type.fields.get(data.field) : undefined;
+    if (!field) return;
+    type = field;
+  }
+  node.type = data.name === 'count' ? NUMBER : type;
+  book.giveSlots(node, 1);
+}
+
+function checkFormula(book: Book, node: GraphNode, expression: Expression | Diagnostic): void {
+  if (isDiagnostic(expression)) {
+    refuse(node, expression);
+    return;
+  }
+  const row = node.table === undefined ? undefined : book.tables.get(node.table);
+  const typed =
+    node.hidden && row
+      ? inferElements(expression, node.text, book.scope(), row.name)
+      : infer(expression, node.text, book.scope(row));
+  if (isDiagnostic(typed)) {
+    refuse(node, typed);
+    return;
+  }
+  if ('waitingFor' in typed) {
+    node.status = typed satisfies Status;
+    node.type = undefined;
+    return;
+  }
+  const wrong = declared(node, typed);
+  if (wrong) {
+    refuse(node, wrong);
+    return;
+  }
+  node.type = typed.type;
+  compile(book, node, typed);
+}
+
+/** The unit on a formula is an assertion. A bare number typed into a cell with a unit is in that unit already. */
+function declared(node: GraphNode, typed: Typed): Diagnostic | undefined {
+  if (node.entryType !== 'number') return undefined;
+  if (node.unit === '') return undefined;
+  const unit = parseUnit(node.unit);
+  const whole = { start: 0, end: node.text.length };
+  if ('problem' in unit)
+    return diagnostic('unit', whole, unit.problem, {
+      ...(unit.suggestion === undefined ? {} : { suggestion: unit.suggestion }),
+    });
+  const wanted = unit.reading ? READING : quantityType(unit.dimension);
+  return typed.type === wanted ? undefined : unitMismatch(node.text, typed.type, wanted, node.unit);
+}
+
+function slots(book: Book): Slots {
+  return {
+    ofNode: (id) => book.node(id).slot,
+    constant: (value) => book.storage.constant(value),
+    text: (value) => book.storage.constant(book.storage.textNumber(value)),
+    temporaries: book.storage.temporaries,
+    aggregate: (key) => book.byKey.get(key)?.id,
+  };
+}
+
+function compile(book: Book, node: GraphNode, typed: Typed): void {
+  const compiler = new Compiler(slots(book), node.text, book.sites);
+  let program: Program;
+  if (node.kind === 'column') {
+    program = node.hidden ? compiler.column(typed) : compiler.program(typed);
+    node.rowResult = program.result;
+    node.width = program.width;
+    node.inputs = program.inputs;
+    const kernel = program.width === 1 ? kernelOf(program.code, program.inputs, program.result) : undefined;
+    node.kernel = kernel && { run: new KernelRun(kernel), prelude: kernel.prelude };
+    fitFields(node, program.width);
+  } else {
+    book.giveSlots(node, width(typed.type));
+    program = compiler.program(typed, node.slot);
+  }
+  node.codeStart = book.append(program.code, program.origins);
+  node.codeEnd = book.codeUsed;
+}
+
+function fitFields(node: GraphNode, wide: number): void {
+  const data = node.data;
+  if (!data) return;
+  while (data.fields.length < wide) data.fields.push(newField(data.rows));
+  data.fields.length = wide;
+}
+
+/** The arrays that the sweep reads, by rank. */
+function index(book: Book): void {
+  const count = book.nodeAt.length;
+  book.slotAt = new Int32Array(count).fill(-1);
+  book.startAt = new Int32Array(count);
+  book.endAt = new Int32Array(count);
+  const start = new Int32Array(count + 1);
+  const rows = new Map<number, number[]>();
+  for (let rank = 0; rank < count; rank++) {
+    const node = book.node(book.nodeAt[rank]!);
+    if (node.kind === 'cell' && node.formula && node.type && node.width === 1) book.slotAt[rank] = node.slot;
+    book.startAt[rank] = node.codeStart;
+    book.endAt[rank] = node.codeEnd;
+    node.rowDependents = NO_RANKS;
+    for (const from of node.references)
+      if (node.rowReferences.has(from)) {
+        const list = rows.get(from);
+        if (list) list.push(rank);
+        else rows.set(from, [rank]);
+      } else start[book.rankOf[from]! + 1]!++;
+  }
+  for (const [id, ranks] of rows) book.node(id).rowDependents = Int32Array.from(ranks);
+  for (let rank = 0; rank < count; rank++) start[rank + 1]! += start[rank]!;
+  const fill = start.slice();
+  const dependents = new Int32Array(start[count]!);
+  for (let rank = 0; rank < count; rank++) {
+    const node = book.node(book.nodeAt[rank]!);
+    for (const from of node.references)
+      if (!node.rowReferences.has(from)) dependents[fill[book.rankOf[from]!]!++] = rank;
+  }
+  book.dependentStart = start;
+  book.dependents = dependents;
+}
+
+/** The type of a typed value: from its unit, or a plain number; text for text and choices. */
+export function entryTypeOf(node: GraphNode): Type | Diagnostic {
+  if (node.entryType !== 'number') return TEXT;
+  const unit = parseUnit(node.unit);
+  if ('problem' in unit) return diagnostic('unit', { start: 0, end: node.text.length }, unit.problem);
+  return unit.reading ? READING : quantityType(unit.dimension);
+}

@@ -1,0 +1,298 @@
+/** Works out call sites: functions of the library, aggregates that differ from row to row, lookups. */
+import type { CallArgument, CallSite, VectorProgram } from '../formula/compile.ts';
+import type { Span } from '../formula/diagnostic.ts';
+import { fault, isFault, type Argument, type Scalar } from '../formula/library.ts';
+import { run } from '../formula/tape.ts';
+import type { Type } from '../formula/type.ts';
+import type { Book } from './book.ts';
+import { Careful, type CarefulHost } from './careful.ts';
+import type { ColumnData, GraphNode } from './node.ts';
+import { BLANK, FAULT, VALUE, WAITING, type Cause } from './storage.ts';
+
+type Outcome = { readonly state: typeof VALUE } | { readonly state: number; readonly cause?: Cause };
+const FINE: Outcome = { state: VALUE };
+const UNAVAILABLE: Cause = { reason: 'unavailable: there is too little data for it' };
+const NO_ORIGINS = new Int32Array(0);
+
+interface Index {
+  readonly rows: Map<number, number>;
+  readonly twice: ReadonlySet<number>;
+}
+
+export class Sites implements CarefulHost {
+  readonly #book: Book;
+  readonly careful: Careful;
+  /** Key column to its index; dropped when the column changes. */
+  readonly #indices = new Map<ColumnData, Index>();
+
+  constructor(book: Book) {
+    this.#book = book;
+    this.careful = new Careful(book.storage, this);
+  }
+
+  call(site: number): void {
+    this.#settle(site, undefined);
+  }
+
+  callCarefully(site: number, span: Span): void {
+    this.#settle(site, span);
+  }
+
+  waitingFor(slot: number): string {
+    return this.#book.ownerOf(slot)?.key ?? 'another cell';
+  }
+
+  /** A key column changed: what was looked up in it must be looked up afresh. */
+  columnChanged(data: ColumnData): void {
+    this.#indices.delete(data);
+  }
+
+  /** Without a span this is the fast run: what is not a value becomes NaN, and nobody asks why yet. */
+  #settle(index: number, span: Span | undefined): void {
+    const site = this.#book.sites[index];
+    if (!site) throw new Error(`no call site ${index}`);
+    const { values, states, causes } = this.#book.storage;
+    const outcome =
+      site.kind === 'library'
+        ? this.#library(site, span !== undefined)
+        : site.kind === 'lookup'
+          ? this.#lookup(site, span !== undefined)
+          : this.#aggregate(site);
+    const wide = site.kind === 'lookup' ? site.width : site.kind === 'library' ? resultWidth(site.type) : 1;
+    if (outcome.state === VALUE) {
+      if (span) for (let k = 0; k < wide; k++) markValue(values, states, causes, site.result + k);
+      return;
+    }
+    for (let k = 0; k < wide; k++) {
+      values[site.result + k] = NaN;
+      if (!span) continue;
+      states[site.result + k] = outcome.state;
+      const cause = 'cause' in outcome ? outcome.cause : undefined;
+      if (cause) causes.set(site.result + k, cause.fault ? { ...cause, span } : cause);
+      else causes.delete(site.result + k);
+    }
+  }
+
+  #library(site: CallSite & { kind: 'library' }, careful: boolean): Outcome {
+    const { values } = this.#book.storage;
+    const columns = site.arguments.filter((a) => a.kind === 'column').map((a) => a.vector);
+    for (const a of site.arguments)
+      if (a.kind === 'scalar') {
+        const bad = this.#scalarState(a.slot, careful);
+        if (bad) return bad;
+      }
+    const gathered = columns.length ? this.#gather(columns) : [];
+    if ('state' in gathered) return gathered;
+    let next = 0;
+    const args = site.arguments.map((a: CallArgument): Argument => {
+      if (a.kind === 'scalar') return this.#decode(values[a.slot]!, a.type);
+      const list = gathered[next++]!;
+      return a.vector.type.kind === 'text' ? list.map((n) => this.#book.storage.textOf(n)) : list;
+    });
+    const result = (
+      site.definition.compute as (...values: Argument[]) => ReturnType<typeof site.definition.compute>
+    )(...args);
+    if (isFault(result)) return { state: FAULT, cause: { fault: result } };
+    return this.#write(site, result);
+  }
+
+  #write(site: CallSite & { kind: 'library' }, result: Scalar | Readonly<Record<string, Scalar>>): Outcome {
+    const { values } = this.#book.storage;
+    if (site.type.kind !== 'record') {
+      values[site.result] = this.#encode(result as Scalar);
+      if (site.type.kind === 'text' && result === '') return { state: BLANK };
+      return Number.isFinite(values[site.result]) ? FINE : { state: BLANK, cause: UNAVAILABLE };
+    }
+    let k = 0;
+    for (const name of site.type.fields.keys())
+      values[site.result + k++] = this.#encode((result as Readonly<Record<string, Scalar>>)[name] ?? NaN);
+    return FINE;
+  }
+
+  #scalarState(slot: number, careful: boolean): Outcome | undefined {
+    const { values, states, causes } = this.#book.storage;
+    if (!careful) return Number.isNaN(values[slot]) ? { state: BLANK } : undefined;
+    const state = states[slot]!;
+    if (state === VALUE) return undefined;
+    const cause = causes.get(slot);
+    if (state === FAULT && !this.#book.storage.isTemporary(slot))
+      return { state: WAITING, cause: { waitingFor: this.waitingFor(slot) } };
+    return cause ? { state, cause } : { state };
+  }
+
+  /** The rows of several column arguments side by side; a row in which one is blank is left out of all. */
+  #gather(vectors: readonly VectorProgram[]): number[][] | Outcome {
+    const { values, states } = this.#book.storage;
+    const lists = vectors.map((): number[] => []);
+    const rows = this.#book.tables.get(vectors[0]!.table)?.rows ?? 0;
+    const row: number[] = [];
+    for (let j = 0; j < rows; j++) {
+      let blank = false;
+      for (let k = 0; k < vectors.length; k++) {
+        const v = vectors[k]!;
+        const state = this.#element(v, j);
+        if (state === BLANK) {
+          blank = true;
+          break;
+        }
+        if (state !== VALUE) return { state: WAITING, cause: this.#rowCause(v, j, states) };
+        row[k] = values[v.result]!;
+      }
+      if (!blank) lists.forEach((list, k) => list.push(row[k]!));
+    }
+    return lists;
+  }
+
+  /** Works out one row of a column argument into its result slot; gives the state. */
+  #element(v: VectorProgram, row: number): number {
+    const { values, states } = this.#book.storage;
+    this.load(v.inputs, row);
+    run(v.code, values, 0, v.code.length, this);
+    if (Number.isFinite(values[v.result])) return VALUE;
+    this.careful.run(v.code, NO_ORIGINS, '', 0, v.code.length);
+    return states[v.result]!;
+  }
+
+  #rowCause(v: VectorProgram, row: number, states: Uint8Array): Cause {
+    const faulty = v.inputs.find((i) => states[i.slot] === FAULT || states[i.slot] === WAITING);
+    const cause = this.#book.storage.causes.get(v.result);
+    if (cause?.waitingFor !== undefined) return { waitingFor: cause.waitingFor };
+    const key = faulty ? this.#book.node(faulty.node).key : v.table;
+    return { waitingFor: `${key}, row ${row + 1}` };
+  }
+
+  /** Puts the values of one row into the slots that a row formula reads. */
+  load(inputs: VectorProgram['inputs'], row: number): void {
+    const { values, states, causes } = this.#book.storage;
+    for (const input of inputs) {
+      const node = this.#book.node(input.node);
+      const field = node.data?.fields[input.offset];
+      const state = node.type === undefined || !field ? WAITING : field.states[row]!;
+      values[input.slot] = state === VALUE ? field!.values[row]! : NaN;
+      states[input.slot] = state === FAULT ? WAITING : state;
+      if (state === FAULT) causes.set(input.slot, { waitingFor: `${node.key}, row ${row + 1}` });
+      else if (state !== VALUE) {
+        const cause = node.data?.causes.get(row);
+        if (cause) causes.set(input.slot, cause);
+        else if (state === WAITING) causes.set(input.slot, { waitingFor: node.key });
+        else causes.delete(input.slot);
+      }
+    }
+  }
+
+  #aggregate(site: CallSite & { kind: 'aggregate' }): Outcome {
+    const lists = this.#gather([site.vector]);
+    if ('state' in lists) return lists;
+    const list = lists[0]!;
+    const { values } = this.#book.storage;
+    if (list.length === 0 && site.name !== 'sum' && site.name !== 'count')
+      return { state: BLANK, cause: { reason: 'no row to take it from' } };
+    const sum = list.reduce((a, b) => a + b, 0);
+    values[site.result] =
+      site.name === 'sum'
+        ? sum
+        : site.name === 'count'
+          ? list.length
+          : site.name === 'mean'
+            ? sum / list.length
+            : list.reduce((a, b) => (site.name === 'min' ? Math.min(a, b) : Math.max(a, b)));
+    return FINE;
+  }
+
+  #lookup(site: CallSite & { kind: 'lookup' }, careful: boolean): Outcome {
+    const bad = this.#scalarState(site.key, careful);
+    if (bad) return bad;
+    const { values } = this.#book.storage;
+    const keys = this.#book.node(site.keyNode);
+    const results = this.#book.node(site.resultNode);
+    const key = values[site.key]!;
+    const index = this.#index(keys, site.keyOffset);
+    const row = index.rows.get(key);
+    if (row === undefined || index.twice.has(key)) {
+      const shown = site.keyType.kind === 'text' ? `"${this.#book.storage.textOf(key)}"` : 'this value';
+      const column = keys.key.slice(site.table.length + 1);
+      return {
+        state: FAULT,
+        cause: {
+          fault:
+            row === undefined
+              ? fault(
+                  `no row of ${site.table} has ${shown} as ${column}`,
+                  `add that row, or correct the ${column}`,
+                )
+              : fault(
+                  `${shown} stands in two rows of ${site.table} as ${column}`,
+                  'give each row its own, so that one is meant',
+                ),
+        },
+      };
+    }
+    const copyState = (state: number): Outcome => {
+      if (state === BLANK)
+        return { state: BLANK, cause: { reason: `row ${row + 1} of ${site.table} is blank there` } };
+      return {
+        state: WAITING,
+        cause:
+          results.data?.causes.get(row)?.waitingFor === undefined
+            ? { waitingFor: `${results.key}, row ${row + 1}` }
+            : results.data.causes.get(row)!,
+      };
+    };
+    let worst: number = VALUE;
+    let anyValue = false;
+    for (let k = 0; k < site.width; k++) {
+      const field = results.data?.fields[site.resultOffset + k];
+      const state = field?.states[row] ?? BLANK;
+      values[site.result + k] = state === VALUE ? field!.values[row]! : NaN;
+      if (state === VALUE) anyValue = true;
+      else if (state > worst) worst = state;
+    }
+    return anyValue || worst === VALUE ? FINE : copyState(worst);
+  }
+
+  #index(keys: GraphNode, offset: number): Index {
+    const data = keys.data;
+    if (!data) throw new Error(`${keys.key} has no values`);
+    let index = this.#indices.get(data);
+    if (!index) {
+      const rows = new Map<number, number>();
+      const twice = new Set<number>();
+      const field = data.fields[offset]!;
+      for (let j = 0; j < data.rows; j++) {
+        if (field.states[j] !== VALUE) continue;
+        const key = field.values[j]!;
+        if (rows.has(key)) twice.add(key);
+        else rows.set(key, j);
+      }
+      index = { rows, twice };
+      this.#indices.set(data, index);
+    }
+    return index;
+  }
+
+  #decode(value: number, type: Type): Scalar {
+    if (type.kind === 'text') return this.#book.storage.textOf(value);
+    return type.kind === 'logical' ? value === 1 : value;
+  }
+
+  #encode(value: Scalar): number {
+    if (typeof value === 'string') return this.#book.storage.textNumber(value);
+    return typeof value === 'boolean' ? (value ? 1 : 0) : value;
+  }
+}
+
+function resultWidth(type: Type): number {
+  return type.kind === 'record' ? type.fields.size : 1;
+}
+
+/** A field without a number is unavailable: a blank with a reason. */
+function markValue(values: Float64Array, states: Uint8Array, causes: Map<number, Cause>, slot: number): void {
+  if (Number.isFinite(values[slot])) {
+    states[slot] = VALUE;
+    causes.delete(slot);
+    return;
+  }
+  values[slot] = NaN;
+  states[slot] = BLANK;
+  causes.set(slot, UNAVAILABLE);
+}

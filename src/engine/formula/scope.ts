@@ -1,0 +1,48 @@
+/** What names mean at the place of a formula. */
+import type { Diagnostic, Span } from './diagnostic.ts';
+import type { FunctionLibrary } from './library.ts';
+import type { NodeId } from './typed.ts';
+import type { Type } from './type.ts';
+
+export interface NamedNode {
+  readonly node: NodeId;
+  /** Undefined while that cell is itself faulty or waiting. */
+  readonly type: Type | undefined;
+}
+
+export interface TableScope {
+  readonly name: string;
+  column(name: string): NamedNode | undefined;
+  columnNames(): Iterable<string>;
+}
+
+export interface Scope {
+  cell(name: string): NamedNode | undefined;
+  table(name: string): TableScope | undefined;
+  /** The table in whose column formula the text stands. */
+  readonly row: TableScope | undefined;
+  readonly library: FunctionLibrary;
+  /** Every name that could have been meant, for suggestions. */
+  names(): Iterable<string>;
+}
+
+/** The formula is sound as far as can be told, but something it reads is not. */
+export interface Waiting {
+  readonly waitingFor: string;
+}
+
+export type Refused = Diagnostic | Waiting;
+
+/** Leaves a walk over a formula with the reason; caught where the walk began, never seen outside. */
+export class Stop {
+  readonly reason: Refused;
+  constructor(reason: Refused) {
+    this.reason = reason;
+  }
+}
+
+export function stop(reason: Refused): never {
+  throw new Stop(reason);
+}
+
+export type { Span };

@@ -1,0 +1,26 @@
+/** The engine's door. */
+export * from './quantity/index.ts';
+export { BUILTINS } from './formula/builtins.ts';
+export { isDiagnostic, nearest, renderDiagnostic, type Diagnostic, type Span } from './formula/diagnostic.ts';
+export {
+  defineFunction,
+  fault,
+  FunctionLibrary,
+  isFault,
+  type Argument,
+  type Fault,
+  type FunctionDefinition,
+  type Result,
+  type Scalar,
+  type ValueType,
+} from './formula/library.ts';
+export { describeType, type QuantityType, type RecordType, type Type } from './formula/type.ts';
+export { Engine } from './calculation/engine.ts';
+export type {
+  CellDefinition,
+  ColumnDefinition,
+  EntryType,
+  PlusMinusMeaning,
+  TableDefinition,
+} from './calculation/node.ts';
+export type { CellState, Changes } from './calculation/state.ts';
