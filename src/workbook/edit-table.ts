@@ -275,9 +275,16 @@ function insertColumn(table: Table, edit: Of<'insert-column'>): TableApplied | E
   const entries = (edit.entries ?? []).map(({ row, text }) => ({ row, column: column.id, text }));
   const filled = setEntries(widened, { kind: 'set-entries', table: table.id, entries });
   if ('problem' in filled) return filled;
+  const remove: Edit = { kind: 'remove-column', table: table.id, column: column.id };
+  // A reference that led nowhere leads to the new column now. Removing takes it away, so undoing puts it back.
+  const { inverse: patch } = patched<Table, TablePatch>(table, unusedBy(table, column), TABLE_FIELDS);
+  const alsoTable: Edit = { kind: 'set-table', table: table.id, patch };
   return {
     table: filled.table,
-    inverse: { kind: 'remove-column', table: table.id, column: column.id },
+    inverse:
+      Object.keys(patch).length === 0
+        ? remove
+        : { kind: 'batch', label: 'add column', edits: [remove, alsoTable] },
     touched: touches({ tables: [[table.id, { structure: true }]] }),
   };
 }

@@ -1,0 +1,233 @@
+/** Any sound document, for the laws that hold of every one. */
+import fc from 'fast-check';
+import type {
+  Cell,
+  Column,
+  Figure,
+  Item,
+  Prose,
+  Row,
+  Table,
+  WorkbookDocument,
+} from '../../src/workbook/document.ts';
+import { freeId } from '../../src/workbook/identity.ts';
+import { freeName } from '../../src/workbook/name.ts';
+
+const NAMES = [
+  'flow',
+  'fit',
+  'q50',
+  'readings',
+  'tests',
+  'test',
+  'volume',
+  'Länge',
+  'ρ_air',
+  'x',
+  'a_b',
+  'toString_1',
+];
+const FORMULAS = [
+  'q50 / volume',
+  'fit.exponent * 2',
+  'sum(readings.flow)',
+  'flow + test - x',
+  '20.0 ± 0.5 Pa',
+  `12' 4 1/2" + x`,
+  'lookup(tests.volume, tests.test, "flow")',
+  'mean(where(readings.flow, readings.test == test))',
+  '24,610 ft3',
+  '=x',
+  '(((',
+];
+
+export const anyText = fc.oneof(
+  fc.constantFrom('', 'Flow at 50 Pa', '=x + 1', '__proto__', '"quoted"', '\u2028 \ud800', 'a\tb\r\nc'),
+  fc.string({ unit: 'binary', maxLength: 12 }),
+);
+export const anyName = fc.constantFrom(...NAMES);
+export const anyFormula = fc.oneof(fc.constantFrom(...FORMULAS), anyText);
+export const anyEntry = fc.oneof(
+  fc.constantFrom('-30.1', '20.0 ± 0.5 Pa', `1' 2"`, 'A', 'left out'),
+  anyText,
+);
+
+const anyChoices = fc.oneof(
+  fc.array(anyText, { maxLength: 3 }),
+  fc.constantFrom('tests.test', 'readings.flow', 'x'),
+);
+const anyPlaces = fc.integer({ min: 0, max: 12 });
+const anyMeaning = fc.constantFrom('standard' as const, '95' as const, 'limits' as const);
+const anyType = fc.constantFrom('number' as const, 'text' as const, 'choice' as const);
+
+export const anyCell: fc.Arbitrary<Cell> = fc.record(
+  {
+    kind: fc.constant('cell' as const),
+    id: fc.constant(''),
+    name: anyName,
+    label: anyText,
+    type: anyType,
+    text: anyFormula,
+    unit: fc.constantFrom('', 'Pa', 'm3/h', 'ft2'),
+    places: anyPlaces,
+    plusMinus: anyMeaning,
+    pinned: fc.boolean(),
+    choices: anyChoices,
+    note: anyText,
+  },
+  { requiredKeys: ['kind', 'id', 'name', 'label', 'type', 'text', 'unit', 'note'], noNullPrototype: true },
+);
+
+export const anyColumn: fc.Arbitrary<Column> = fc.record(
+  {
+    id: fc.constant(''),
+    name: anyName,
+    label: anyText,
+    type: anyType,
+    unit: fc.constantFrom('', 'Pa', 'm3/h'),
+    formula: anyFormula,
+    places: anyPlaces,
+    plusMinus: anyMeaning,
+    pinned: fc.boolean(),
+    choices: anyChoices,
+    hidden: fc.boolean(),
+    footer: fc.constantFrom(
+      'sum' as const,
+      'mean' as const,
+      'min' as const,
+      'max' as const,
+      'count' as const,
+    ),
+    note: anyText,
+  },
+  { requiredKeys: ['id', 'name', 'label', 'type', 'unit', 'note'], noNullPrototype: true },
+);
+
+const anyRow = fc.record({
+  texts: fc.array(fc.option(anyEntry), { maxLength: 4 }),
+  note: fc.option(anyText),
+});
+
+export const anyTable: fc.Arbitrary<Table> = fc
+  .record({
+    name: anyName,
+    label: anyText,
+    note: anyText,
+    columns: fc.array(anyColumn, { maxLength: 4 }),
+    rows: fc.array(anyRow, { maxLength: 5 }),
+    reason: fc.option(fc.nat(5)),
+    shown: fc.option(fc.nat(5)),
+    cell: anyName,
+  })
+  .map(({ rows, reason, shown, cell, ...rest }) => {
+    const columns = named(rest.columns);
+    const at = (index: number | null) => columns[index ?? -1]?.name;
+    const reasonColumn = at(reason);
+    const shownColumn = at(shown);
+    return {
+      kind: 'table' as const,
+      id: '',
+      ...rest,
+      columns,
+      rows: rows.map(({ texts, note }, index) => rowOf(columns, `r${String(index + 1)}`, texts, note)),
+      ...(reasonColumn === undefined ? {} : { reasonColumn }),
+      ...(shownColumn === undefined ? {} : { shownBy: { column: shownColumn, cell } }),
+    };
+  });
+
+export function rowOf(
+  columns: readonly Column[],
+  id: string,
+  texts: readonly (string | null)[],
+  note: string | null,
+): Row {
+  const entries = columns.flatMap((column, index) => {
+    const text = texts[index] ?? '';
+    return text.trim() === '' ? [] : [[column.id, text] as const];
+  });
+  return { id, entries: Object.fromEntries(entries), ...(note === null || note === '' ? {} : { note }) };
+}
+
+const anyFigure: fc.Arbitrary<Figure> = fc.record({
+  kind: fc.constant('figure' as const),
+  id: fc.constant(''),
+  figure: fc.constantFrom('fit', 'margin'),
+  title: anyText,
+  bindings: fc.dictionary(anyName, fc.constantFrom('q50', 'readings.flow', 'fit.exponent', 'nothing'), {
+    noNullPrototype: true,
+  }),
+});
+
+const anyProse: fc.Arbitrary<Prose> = fc.record({
+  kind: fc.constant('prose' as const),
+  id: fc.constant(''),
+  text: anyText,
+});
+
+export const anyItem: fc.Arbitrary<Item> = fc.oneof(
+  { arbitrary: anyCell, weight: 4 },
+  { arbitrary: anyTable, weight: 3 },
+  anyFigure,
+  anyProse,
+);
+
+function named<T extends { readonly name: string; readonly id: string }>(things: readonly T[]): T[] {
+  const taken = new Set<string>();
+  return things.map((thing) => {
+    const name = freeName(thing.name, taken);
+    taken.add(name);
+    return { ...thing, name, id: `c-${name}` };
+  });
+}
+
+/** Gives every item an id and a name of its own. */
+export function settled(items: readonly Item[], ids: Set<string>, names: Set<string>): Item[] {
+  return items.map((item) => {
+    const id = freeId('name' in item ? item.name : item.kind, ids);
+    ids.add(id);
+    if (!('name' in item)) return { ...item, id };
+    const name = freeName(item.name, names);
+    names.add(name);
+    return { ...item, id, name };
+  });
+}
+
+export const anyDocument: fc.Arbitrary<WorkbookDocument> = fc
+  .record(
+    {
+      title: anyText,
+      units: fc.constantFrom('us' as const, 'si' as const),
+      titleBlock: fc.record({ result: anyName, target: anyName, margin: anyName }, { noNullPrototype: true }),
+      sheets: fc.array(
+        fc.record({
+          title: anyText,
+          note: anyText,
+          sections: fc.array(
+            fc.record({ title: anyText, note: anyText, items: fc.array(anyItem, { maxLength: 5 }) }),
+            { maxLength: 3 },
+          ),
+        }),
+        { maxLength: 3 },
+      ),
+    },
+    { requiredKeys: ['title', 'units', 'sheets'], noNullPrototype: true },
+  )
+  .map((document) => {
+    const ids = new Set<string>();
+    const names = new Set<string>();
+    const fresh = (wish: string) => {
+      const id = freeId(wish, ids);
+      ids.add(id);
+      return id;
+    };
+    const sheets = document.sheets.map((sheet) => ({
+      ...sheet,
+      id: fresh('sheet'),
+      sections: sheet.sections.map((section) => ({
+        ...section,
+        id: fresh('section'),
+        items: settled(section.items, ids, names),
+      })),
+    }));
+    return { ...document, sheets };
+  });
