@@ -59,9 +59,8 @@ const PERCENT = /\s*(?:%|percent(?![\p{L}\p{N}_]))/uy;
 const MIXED_NUMBER = new RegExp(MIXED, 'uy');
 const SPACE = /\s/u;
 
-/** Correctly rounded: inches in 64ths times 254 are exact, times 0.0254 they are not. */
 function metres(inches: number): number {
-  return (inches * 254) / 10_000;
+  return toSI(inches, known('in'));
 }
 
 function match(pattern: RegExp, text: string, at: number): RegExpExecArray | null {

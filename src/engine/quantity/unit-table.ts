@@ -144,7 +144,7 @@ export const UNIT_ROWS: readonly UnitRow[] = [
     249.08891,
     'Pa',
     'Pa',
-    `${SP811}: inch of water, conventional`,
+    `exact: 0.0254 m × 1000 kg/m³ × 9.80665 m/s²; ${SP811}: inch of water, conventional`,
   ),
   us(['inHg', 'inhg'], 3386.389, 'Pa', 'kPa', `${SP811}: inch of mercury, conventional`),
   both(['mmHg', 'mmhg'], 133.3224, 'Pa', `${SP811}: millimetre of mercury, conventional`),

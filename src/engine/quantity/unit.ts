@@ -2,9 +2,11 @@
  * Units: a text becomes a dimension and a size in SI. The symbols come from unit-table.ts, then from mathjs with
  * mathjs's own prefixes; mathjs is asked for its table only, never to calculate.
  */
-import { create, UnitDependencies } from 'mathjs';
+import { createUnitClass } from 'mathjs';
 import { dimension, DIMENSIONLESS, multiply, power, writeProduct } from './dimension.ts';
 import type { Base, Dimension } from './dimension.ts';
+import { ONE, ratioOf, timesPower } from './ratio.ts';
+import type { Ratio } from './ratio.ts';
 import { closest } from './spelling.ts';
 import { scanExpression } from './unit-expression.ts';
 import type { Term, Unknown } from './unit-expression.ts';
@@ -22,6 +24,8 @@ export interface Unit {
   readonly offset: number;
   /** A temperature reading, as against a difference. */
   readonly reading: boolean;
+  /** The factor as a quotient of whole numbers, where it is one: conversions are then correctly rounded. */
+  readonly ratio?: Ratio;
 }
 
 export interface UnitProblem {
@@ -41,6 +45,7 @@ export interface UnitSymbol {
   readonly reading: boolean;
   readonly system: UnitSystem | 'both';
   readonly counterpart?: string;
+  readonly ratio?: Ratio;
 }
 
 export type UnitTerms = readonly Term<UnitSymbol>[];
@@ -53,12 +58,44 @@ interface MathjsUnit {
   readonly dimensions: readonly number[];
 }
 
-const mathjs = create({ ...UnitDependencies }) as unknown as {
-  readonly Unit: {
-    readonly BASE_DIMENSIONS: readonly string[];
-    readonly UNITS: Readonly<Record<string, MathjsUnit>>;
-  };
-};
+interface MathjsTable {
+  readonly BASE_DIMENSIONS: readonly string[];
+  readonly UNITS: Readonly<Record<string, MathjsUnit>>;
+}
+
+declare module 'mathjs' {
+  // Exported, but missing from its declarations.
+  export function createUnitClass(dependencies: object): MathjsTable;
+}
+
+function unused(): never {
+  throw new Error('mathjs is asked for its table of units, never to calculate');
+}
+
+/** With stand-ins for its arithmetic the table costs 12 kB of the page (gzipped) instead of 66. */
+const mathjs = createUnitClass({
+  config: { number: 'number' },
+  Complex: { I: NaN },
+  Fraction: class {
+    readonly quotient: number;
+    constructor(above: number, below: number) {
+      this.quotient = above / below;
+    }
+  },
+  BigNumber: unused,
+  addScalar: unused,
+  subtractScalar: unused,
+  multiplyScalar: unused,
+  divideScalar: unused,
+  pow: unused,
+  abs: unused,
+  fix: unused,
+  round: unused,
+  equal: unused,
+  isNumeric: unused,
+  format: unused,
+  number: unused,
+});
 
 /** mathjs's base dimensions by ours. An angle is a ratio and drops out; a bit is nothing we count. */
 const MATHJS_BASES: Readonly<Record<string, Base>> = {
@@ -74,11 +111,11 @@ const MATHJS_BASES: Readonly<Record<string, Base>> = {
 const rows = new Map<string, UnitRow>();
 for (const row of UNIT_ROWS) for (const symbol of row.symbols) rows.set(symbol, row);
 
-const mathjsUnits = new Map<string, MathjsUnit>(Object.entries(mathjs.Unit.UNITS));
+const mathjsUnits = new Map<string, MathjsUnit>(Object.entries(mathjs.UNITS));
 
 function mathjsDimension(unit: MathjsUnit): Dimension | undefined {
   const parts: Partial<Record<Base, number>> = {};
-  for (const [i, baseName] of mathjs.Unit.BASE_DIMENSIONS.entries()) {
+  for (const [i, baseName] of mathjs.BASE_DIMENSIONS.entries()) {
     const exponent = unit.dimensions[i] ?? 0;
     if (exponent === 0 || baseName === 'ANGLE') continue;
     const base = MATHJS_BASES[baseName];
@@ -99,8 +136,8 @@ function fromMathjs(word: string): UnitSymbol | undefined {
       if (candidate && Object.hasOwn(candidate.prefixes, prefix)) unit = candidate;
     }
   }
-  // A reading takes no prefix: a thousandth of 20 °C means nothing. VAR has an imaginary size.
-  if (unit?.offset !== 0 || typeof unit.value !== 'number') return undefined;
+  // A reading takes no prefix: a thousandth of 20 °C means nothing. VAR has an imaginary size, here not a number.
+  if (unit?.offset !== 0 || typeof unit.value !== 'number' || Number.isNaN(unit.value)) return undefined;
   const unitDimension = mathjsDimension(unit);
   if (unitDimension === undefined) return undefined;
   const scale = unit.prefixes[prefix]?.value ?? 1;
@@ -112,13 +149,19 @@ function fromMathjs(word: string): UnitSymbol | undefined {
     offset: 0,
     reading: false,
     system: 'both',
+    ...withRatio(ratioOf(unit.value * scale)),
   };
+}
+
+function withRatio(ratio: Ratio | undefined): { ratio?: Ratio } {
+  return ratio === undefined ? {} : { ratio };
 }
 
 function fromRow(row: UnitRow): UnitSymbol {
   const [canonical] = row.symbols;
   let rowDimension = row.base === undefined ? DIMENSIONLESS : dimension({ [row.base]: 1 });
   let factor = row.factor;
+  let ratio = ratioOf(factor);
   // The base units of SI stand on mathjs's table like all others, under their own symbol.
   const base = row.of === '' ? fromMathjs(canonical) : undefined;
   if (base !== undefined && row.base === undefined && row.factor === 1) rowDimension = base.dimension;
@@ -127,7 +170,8 @@ function fromRow(row: UnitRow): UnitSymbol {
     if (expression?.end !== row.of.length) throw new Error(`unit ${canonical}: cannot read "${row.of}"`);
     const size = compose(expression.terms);
     rowDimension = size.dimension;
-    factor *= size.factor;
+    ratio = timesPower(ratio, size.ratio, 1);
+    factor = ratio === undefined ? factor * size.factor : ratio[0] / ratio[1];
   }
   return {
     canonical,
@@ -138,6 +182,7 @@ function fromRow(row: UnitRow): UnitSymbol {
     reading: row.offset !== undefined,
     system: row.system,
     ...(row.counterpart === undefined ? {} : { counterpart: row.counterpart }),
+    ...withRatio(ratio),
   };
 }
 
@@ -168,14 +213,20 @@ function resolveWord(word: string): Term<UnitSymbol> | undefined {
   return found;
 }
 
-function compose(terms: UnitTerms): { dimension: Dimension; factor: number } {
+function compose(terms: UnitTerms): { dimension: Dimension; factor: number; ratio?: Ratio } {
   let result = DIMENSIONLESS;
   let factor = 1;
-  for (const term of terms) {
-    result = multiply(result, power(term.symbol.dimension, term.power));
-    factor *= term.symbol.factor ** term.power;
+  let ratio: Ratio | undefined = ONE;
+  for (const { symbol, power: exponent } of terms) {
+    result = multiply(result, power(symbol.dimension, exponent));
+    factor *= symbol.factor ** exponent;
+    ratio = timesPower(ratio, symbol.ratio, exponent);
   }
-  return { dimension: result, factor };
+  return {
+    dimension: result,
+    factor: ratio === undefined ? factor : ratio[0] / ratio[1],
+    ...withRatio(ratio),
+  };
 }
 
 function writeSymbol(terms: UnitTerms): string {
@@ -191,18 +242,11 @@ function writeSymbol(terms: UnitTerms): string {
 }
 
 function build(text: string, terms: UnitTerms): Unit {
-  const { dimension: unitDimension, factor } = compose(terms);
+  const size = compose(terms);
   const [only] = terms;
   const reading = terms.length === 1 && only?.power === 1 && only.symbol.reading;
   const offset = reading ? only.symbol.offset : 0;
-  return Object.freeze({
-    text,
-    symbol: writeSymbol(terms),
-    dimension: unitDimension,
-    factor,
-    offset,
-    reading,
-  });
+  return Object.freeze({ text, symbol: writeSymbol(terms), ...size, offset, reading });
 }
 
 const PLAIN: Unit = Object.freeze({
@@ -314,9 +358,12 @@ export function isUnitSymbol(word: string): boolean {
 }
 
 export function toSI(v: number, unit: Unit): number {
-  return v * unit.factor + unit.offset;
+  const { ratio } = unit;
+  return (ratio === undefined ? v * unit.factor : (v * ratio[0]) / ratio[1]) + unit.offset;
 }
 
 export function fromSI(si: number, unit: Unit): number {
-  return (si - unit.offset) / unit.factor;
+  const { ratio } = unit;
+  const size = si - unit.offset;
+  return ratio === undefined ? size / unit.factor : (size * ratio[1]) / ratio[0];
 }
