@@ -67,8 +67,10 @@ export function firstLoad(limit) {
     writeBundle: {
       order: 'post',
       handler(_options, bundle) {
+        const files = firstLoadFiles(bundle);
+        if (files.length === 0) this.error('first load: the page loads no script');
         let total = 0;
-        for (const name of firstLoadFiles(bundle)) {
+        for (const name of files) {
           const file = bundle[name];
           if (!file) throw new Error(`first load: ${name} is not in the bundle`);
           total += gzipSync(file.type === 'chunk' ? file.code : file.source, { level: 9 }).length;
