@@ -308,6 +308,11 @@ export class Engine {
     return readRow(this.#book, node, row, field);
   }
 
+  /** Whether some row of a column is faulty or waits, so that reading each is worth while. */
+  hasFaults(table: string, column: string): boolean {
+    return (this.#book.tables.get(table)?.columns.get(column)?.data?.causes.size ?? 0) > 0;
+  }
+
   /** The type of a cell or a column, where it has one. */
   typeOf(name: string): Type | undefined {
     return this.#book.byKey.get(name)?.type;
@@ -319,7 +324,7 @@ export class Engine {
     place: { readonly table?: string; readonly unit?: string } = {},
   ): Diagnostic | undefined {
     if (place.table === undefined && isTyped(text, place.unit ?? ''))
-      return this.#checkEntry(text, place.unit);
+      return this.checkEntry(text, place.unit);
     const expression = parse(text);
     if (isDiagnostic(expression)) return expression;
     const row = place.table === undefined ? undefined : this.#book.tables.get(place.table);
@@ -332,7 +337,8 @@ export class Engine {
     return typed.type === wanted ? undefined : unitMismatch(text, typed.type, wanted, place.unit);
   }
 
-  #checkEntry(text: string, unitText: string | undefined): Diagnostic | undefined {
+  /** Checks a typed value as if it stood in a place with that unit. */
+  checkEntry(text: string, unitText: string | undefined): Diagnostic | undefined {
     const unit = parseUnit(unitText ?? '');
     const known = 'problem' in unit || unitText === undefined || unitText === '' ? undefined : unit;
     const entered = enter(this.#book.storage, 'number', text, known, undefined);

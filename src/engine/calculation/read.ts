@@ -46,7 +46,7 @@ export function readRow(book: Book, node: GraphNode, row: number, field: FieldNa
   if (place.type.kind === 'record') {
     const states = data.fields.map((f) => f.states[row]!);
     if (states.some((s) => s === VALUE))
-      return { state: 'value', type: place.type, value: undefined, typed: false };
+      return { state: 'value', type: place.type, value: wordsFor(place.type), typed: false };
     return state(book, place.type, states[0] ?? BLANK, NaN, cause, undefined, false);
   }
   const half = data.plusMinus.get(row);
@@ -104,8 +104,12 @@ function record(node: GraphNode, slot: number, book: Book): CellState {
   const { states, causes } = book.storage;
   for (let k = 0; k < node.width; k++)
     if (states[slot + k] === VALUE)
-      return { state: 'value', type: node.type!, value: undefined, typed: false };
+      return { state: 'value', type: node.type!, value: wordsFor(node.type!), typed: false };
   return state(book, node.type!, states[slot]!, NaN, causes.get(slot), undefined, false);
+}
+
+function wordsFor(type: Type): string {
+  return type.kind === 'record' ? `a record of ${type.fields.size} values` : '';
 }
 
 function state(

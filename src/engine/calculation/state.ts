@@ -6,8 +6,8 @@ export type CellState =
   | {
       readonly state: 'value';
       readonly type: Type;
-      /** SI for quantities (temperature readings in kelvin). Undefined for a whole record: read its fields. */
-      readonly value: number | string | boolean | undefined;
+      /** SI for quantities (temperature readings in kelvin). Of a whole record a word about it: read its fields. */
+      readonly value: number | string | boolean;
       /** Standard uncertainty, SI. */
       readonly plusMinus?: number;
       /** True: a person typed it; false: a formula gave it. */

@@ -1,0 +1,52 @@
+/** From the document to the engine: what of a cell or a table the calculation needs. */
+import type { ColumnDefinition, Engine } from '../engine/index.ts';
+import type { Cell, Column, Table } from './document.ts';
+
+/** Name of the engine's cell that works out what stands under a column; no person can type such a name. */
+export function footerName(table: string, column: string): string {
+  return `footer of ${table}.${column}`;
+}
+
+function listOf(choices: Cell['choices']): readonly string[] | undefined {
+  return typeof choices === 'string' ? undefined : choices;
+}
+
+export function feed(engine: Engine, item: Cell | Table): void {
+  if (item.kind === 'cell') {
+    const choices = listOf(item.choices);
+    engine.defineCell({
+      name: item.name,
+      type: item.type,
+      text: item.text,
+      unit: item.unit,
+      ...(choices === undefined ? {} : { choices }),
+      ...(item.plusMinus === undefined ? {} : { plusMinus: item.plusMinus }),
+    });
+    return;
+  }
+  engine.defineTable({
+    name: item.name,
+    rows: item.rows.length,
+    columns: item.columns.map((column) => columnDefinition(item, column)),
+  });
+  for (const column of item.columns)
+    if (column.footer !== undefined)
+      engine.defineCell({
+        name: footerName(item.name, column.name),
+        type: 'number',
+        text: `${column.footer}(${item.name}.${column.name})`,
+      });
+}
+
+function columnDefinition(table: Table, column: Column): ColumnDefinition {
+  const choices = listOf(column.choices);
+  return {
+    name: column.name,
+    type: column.type,
+    unit: column.unit,
+    entries: table.rows.map((row) => row.entries[column.id]),
+    ...(column.formula === undefined ? {} : { formula: column.formula }),
+    ...(choices === undefined ? {} : { choices }),
+    ...(column.plusMinus === undefined ? {} : { plusMinus: column.plusMinus }),
+  };
+}

@@ -1,0 +1,12 @@
+/** The workbook's door. */
+export type * from './document.ts';
+export type { Completion, Place } from './completion.ts';
+export { describeState } from './describe.ts';
+export type { ChangeSet, WorkbookFault } from './workbook.ts';
+export { Workbook } from './workbook.ts';
+export type { Edit, EditProblem } from './edit.ts';
+export { newColumnId, newItemId, newRowIds } from './identity.ts';
+export { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
+export { checkName, normalName } from './name.ts';
+export { readWorkbook, type FileError, type FileWarning, type Opened } from './file/read.ts';
+export { writeWorkbook } from './file/write.ts';

@@ -1,0 +1,312 @@
+/**
+ * A workbook at work: the document, the engine that calculates it, and what was done so that it can be undone.
+ * Edits go down, states come up.
+ */
+import {
+  BUILTINS,
+  Engine,
+  isUnitSymbol,
+  parseUnit,
+  type CellState,
+  type Diagnostic,
+  type FunctionLibrary,
+} from '../engine/index.ts';
+import { complete, type Completion, type Place } from './completion.ts';
+import { describeState } from './describe.ts';
+import type { Cell, Table, WorkbookDocument } from './document.ts';
+import { applyEdit } from './edit.ts';
+import type { Edit, EditProblem, Touched } from './edit-kinds.ts';
+import { labelOf, newNames } from './edit-words.ts';
+import { feed, footerName } from './feed.ts';
+import { findItem, findTable, itemsOf, tablesOf } from './locate.ts';
+import { isName } from './name.ts';
+
+export interface ChangeSet {
+  /** Cells (`q50`) and columns (`readings.flow`) whose state may look different now. */
+  readonly names: ReadonlySet<string>;
+  /** Rows of changed columns, from and to. */
+  readonly rows: ReadonlyMap<string, readonly [number, number]>;
+  /** True when rows, columns, cells or sheets came or went, or words changed. */
+  readonly structure: boolean;
+}
+
+export interface WorkbookFault {
+  readonly where: string;
+  readonly label: string;
+  readonly message: string;
+  /** Row, where it stands in a table. */
+  readonly row?: number;
+}
+
+interface Step {
+  readonly label: string;
+  readonly edit: Edit;
+}
+
+const GRAMMAR_WORDS: ReadonlySet<string> = new Set([
+  'and',
+  'or',
+  'not',
+  'true',
+  'false',
+  'to',
+  'in',
+  'mod',
+  'xor',
+  'pi',
+]);
+
+export class Workbook {
+  readonly #engine: Engine;
+  readonly #listeners = new Set<(changes: ChangeSet) => void>();
+  #document: WorkbookDocument;
+  #undo: Step[] = [];
+  #redo: Step[] = [];
+  #revision = 0;
+
+  constructor(document: WorkbookDocument, library: FunctionLibrary) {
+    this.#document = document;
+    this.#engine = new Engine(library);
+    for (const item of itemsOf(document)) if (item.kind === 'table') feed(this.#engine, item);
+    for (const item of itemsOf(document)) if (item.kind === 'cell') feed(this.#engine, item);
+    this.#engine.recalculate();
+  }
+
+  get document(): WorkbookDocument {
+    return this.#document;
+  }
+  get library(): FunctionLibrary {
+    return this.#engine.library;
+  }
+  /** Counts edits, undone and redone ones too. */
+  get revision(): number {
+    return this.#revision;
+  }
+  get canUndo(): boolean {
+    return this.#undo.length > 0;
+  }
+  get canRedo(): boolean {
+    return this.#redo.length > 0;
+  }
+  get undoLabel(): string {
+    return this.#undo.at(-1)?.label ?? '';
+  }
+  get redoLabel(): string {
+    return this.#redo.at(-1)?.label ?? '';
+  }
+
+  state(name: string): CellState {
+    return this.#engine.read(name);
+  }
+
+  columnState(table: string, column: string, row: number, field?: string): CellState {
+    return this.#engine.readRow(table, column, row, field);
+  }
+
+  footer(table: string, column: string): CellState {
+    return this.#engine.read(footerName(table, column));
+  }
+
+  apply(edit: Edit): ChangeSet | EditProblem {
+    const refused = this.#refusedName(edit);
+    if (refused) return refused;
+    const done = this.#perform(edit);
+    if ('problem' in done) return done;
+    this.#undo.push({ label: labelOf(edit), edit: done.inverse });
+    this.#redo = [];
+    return this.#notify(done.changes);
+  }
+
+  undo(): ChangeSet | undefined {
+    return this.#step(this.#undo, this.#redo);
+  }
+
+  redo(): ChangeSet | undefined {
+    return this.#step(this.#redo, this.#undo);
+  }
+
+  #step(from: Step[], to: Step[]): ChangeSet | undefined {
+    const step = from.pop();
+    if (!step) return undefined;
+    const done = this.#perform(step.edit);
+    if ('problem' in done) throw new Error(`cannot go back over "${step.label}": ${done.problem}`);
+    to.push({ label: step.label, edit: done.inverse });
+    return this.#notify(done.changes);
+  }
+
+  #perform(edit: Edit): { readonly changes: ChangeSet; readonly inverse: Edit } | EditProblem {
+    const before = this.#document;
+    const applied = applyEdit(before, edit);
+    if ('problem' in applied) return applied;
+    this.#document = applied.document;
+    this.#follow(before, applied.document, applied.touched);
+    this.#revision++;
+    const changes = this.#engine.recalculate();
+    const { touched } = applied;
+    const structure =
+      touched.outline ||
+      touched.shown.size > 0 ||
+      [...touched.tables.values()].some((t) => t.structure || t.rows) ||
+      [...touched.cells].some((id) => !sameName(before, applied.document, id));
+    return {
+      changes: { names: withFooters(changes.names), rows: changes.rows, structure },
+      inverse: applied.inverse,
+    };
+  }
+
+  #notify(changes: ChangeSet): ChangeSet {
+    for (const listener of [...this.#listeners]) listener(changes);
+    return changes;
+  }
+
+  /** Tells the engine what an edit touched, and nothing else. */
+  #follow(before: WorkbookDocument, after: WorkbookDocument, touched: Touched): void {
+    const engine = this.#engine;
+    const cells: Cell[] = [];
+    for (const id of touched.cells) {
+      const old = findItem(before, id);
+      const now = findItem(after, id);
+      if (old?.kind === 'cell' && (now?.kind !== 'cell' || now.name !== old.name))
+        engine.removeCell(old.name);
+      if (now?.kind === 'cell') cells.push(now);
+    }
+    const tables: Table[] = [];
+    for (const [id, what] of touched.tables) {
+      const old = findTable(before, id);
+      const now = findTable(after, id);
+      if (old && (!now || now.name !== old.name)) {
+        engine.removeTable(old.name);
+        for (const column of old.columns) engine.removeCell(footerName(old.name, column.name));
+      } else if (old && now && what.structure)
+        for (const column of old.columns) engine.removeCell(footerName(old.name, column.name));
+      if (!now) continue;
+      if (what.structure || what.rows || !old) tables.push(now);
+      else {
+        const rows = new Map(now.rows.map((row, i) => [row.id, i]));
+        const columns = new Map(now.columns.map((column) => [column.id, column.name]));
+        for (const entry of what.entries) {
+          const row = rows.get(entry.row);
+          const column = columns.get(entry.column);
+          if (row !== undefined && column !== undefined)
+            engine.setEntry(now.name, column, row, now.rows[row]?.entries[entry.column]);
+        }
+      }
+    }
+    for (const table of tables) feed(engine, table);
+    for (const cell of cells) feed(engine, cell);
+  }
+
+  /** A mistake in a text as it is being typed; nothing is stored. */
+  check(text: string, where: Place): Diagnostic | undefined {
+    if ('cell' in where) {
+      const cell = findItem(this.#document, where.cell);
+      if (cell?.kind !== 'cell') return undefined;
+      if (cell.type !== 'number' && !text.trimStart().startsWith('=')) return undefined;
+      return this.#engine.check(text, { unit: cell.unit });
+    }
+    const table = findTable(this.#document, where.table);
+    const column = table?.columns.find((c) => c.id === where.column);
+    if (!table || !column) return undefined;
+    if (column.formula === undefined)
+      return column.type === 'number' ? this.#engine.checkEntry(text, column.unit) : undefined;
+    return this.#engine.check(text, { table: table.name, unit: column.type === 'number' ? column.unit : '' });
+  }
+
+  precedents(name: string): string[] {
+    return this.#engine.precedents(name);
+  }
+
+  dependents(name: string): string[] {
+    return this.#engine.dependents(name).filter((key) => key.split('.').every(isName));
+  }
+
+  complete(prefix: string, where: Place): Completion[] {
+    return complete(this, prefix, where);
+  }
+
+  /** Everything that is wrong where it stands; what only waits for it is not counted. */
+  faults(): WorkbookFault[] {
+    const found: WorkbookFault[] = [];
+    for (const item of itemsOf(this.#document)) {
+      if (item.kind === 'cell') {
+        const message = wrong(this.state(item.name));
+        if (message !== undefined) found.push({ where: item.name, label: item.label || item.name, message });
+      } else if (item.kind === 'table') this.#tableFaults(item, found);
+    }
+    return found;
+  }
+
+  #tableFaults(table: Table, found: WorkbookFault[]): void {
+    for (const column of table.columns) {
+      const where = `${table.name}.${column.name}`;
+      const whole = this.state(where);
+      if (whole.state === 'invalid') {
+        found.push({ where, label: `${table.label}: ${column.label}`, message: whole.diagnostic.message });
+        continue;
+      }
+      if (!this.#engine.hasFaults(table.name, column.name)) continue;
+      for (let row = 0; row < table.rows.length; row++) {
+        const message = wrong(this.columnState(table.name, column.name, row));
+        if (message !== undefined)
+          found.push({ where, label: `${table.label}: ${column.label}, row ${row + 1}`, message, row });
+      }
+    }
+  }
+
+  /** Says why a word cannot be a name here, or nothing. */
+  reserved(word: string): string | undefined {
+    if (GRAMMAR_WORDS.has(word)) return `“${word}” is a word of the formula language`;
+    if (BUILTINS.has(word) || this.library.get(word)) return `“${word}” is a function`;
+    if (!isUnitSymbol(word)) return undefined;
+    const unit = parseUnit(word);
+    return `“${word}” is a unit${'problem' in unit ? '' : ` (${unit.symbol})`}`;
+  }
+
+  #refusedName(edit: Edit): EditProblem | undefined {
+    for (const name of newNames(edit)) {
+      const why = this.reserved(name);
+      if (why !== undefined)
+        return {
+          problem: `${why}, so it cannot be a name.`,
+          suggestion: `Type ${name}_value or another word.`,
+        };
+    }
+    return undefined;
+  }
+
+  /** What a state says in words and numbers, in the workbook's own units. */
+  describe(name: string): string {
+    return describeState(this.state(name), cellUnit(this.#document, name), this.#document.units);
+  }
+
+  subscribe(listener: (changes: ChangeSet) => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+}
+
+function cellUnit(document: WorkbookDocument, name: string): string {
+  for (const item of itemsOf(document)) if (item.kind === 'cell' && item.name === name) return item.unit;
+  const [tableName, columnName] = name.split('.');
+  for (const table of tablesOf(document))
+    if (table.name === tableName) return table.columns.find((c) => c.name === columnName)?.unit ?? '';
+  return '';
+}
+
+function wrong(state: CellState): string | undefined {
+  if (state.state === 'invalid') return state.diagnostic.message;
+  return state.state === 'fault' ? state.fault : undefined;
+}
+
+function sameName(before: WorkbookDocument, after: WorkbookDocument, id: string): boolean {
+  const a = findItem(before, id);
+  const b = findItem(after, id);
+  return a?.kind === 'cell' && b?.kind === 'cell' && a.name === b.name;
+}
+
+/** A footer is a cell of the engine's only; whoever shows its column is told. */
+function withFooters(names: ReadonlySet<string>): ReadonlySet<string> {
+  const all = new Set<string>();
+  for (const name of names) all.add(name.startsWith('footer of ') ? name.slice('footer of '.length) : name);
+  return all;
+}
