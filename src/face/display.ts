@@ -23,7 +23,11 @@ export function ownUnit(text: string): Unit | undefined {
 }
 
 /** The unit a quantity is shown in: its own where it fits the system or is pinned, else its counterpart. */
-export function shownUnit(rule: DisplayRule, type: ValueKind | undefined, system: UnitSystem): Unit | undefined {
+export function shownUnit(
+  rule: DisplayRule,
+  type: ValueKind | undefined,
+  system: UnitSystem,
+): Unit | undefined {
   const own = ownUnit(rule.unit);
   if (rule.pinned && own) return own;
   if (type?.kind === 'quantity') return displayUnit(own, type.dimension, type.reading, system);
@@ -55,7 +59,12 @@ export function show(state: CellState, rule: DisplayRule, system: UnitSystem): S
   }
 }
 
-function quantity(si: number, plusMinus: number | undefined, rule: DisplayRule, unit: Unit | undefined): Shown {
+function quantity(
+  si: number,
+  plusMinus: number | undefined,
+  rule: DisplayRule,
+  unit: Unit | undefined,
+): Shown {
   const own = ownUnit(rule.unit);
   const value = unit ? fromSI(si, unit) : si;
   const half = plusMinus === undefined || !unit ? plusMinus : plusMinus / unit.factor;

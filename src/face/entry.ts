@@ -26,7 +26,9 @@ export function textToEdit(stored: string, units: Units): string {
 export function textToStore(typed: string, opened: string, units: Units): string | undefined {
   if (typed === opened) return undefined;
   const text = typed.trim();
-  return units.own !== units.shown && isBareNumber(text) && units.shown !== '' ? `${text} ${units.shown}` : text;
+  return units.own !== units.shown && isBareNumber(text) && units.shown !== ''
+    ? `${text} ${units.shown}`
+    : text;
 }
 
 /** A fresh id for a row: short, without meaning, practically unique within a workbook. */

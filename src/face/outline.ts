@@ -1,5 +1,5 @@
 /** Where everything stands in a document: names and ids to their item and sheet. */
-import type { Cell, Column, Figure, Item, Sheet, Table, WorkbookDocument } from '../workbook/document.ts';
+import type { Cell, Column, Figure, Item, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
 
 export interface Standing {
   readonly item: Cell | Table;
@@ -53,6 +53,7 @@ export function labelOf(outline: Outline, name: string): string {
   const cell = outline.byName.get(name)?.item;
   if (cell) return cell.label === '' ? cell.name : cell.label;
   const column = columnOf(outline, name);
-  if (column) return `${column.table.label || column.table.name}, ${column.column.label || column.column.name}`;
+  if (column)
+    return `${column.table.label || column.table.name}, ${column.column.label || column.column.name}`;
   return name;
 }

@@ -5,9 +5,9 @@
 import { createContext, tick } from 'svelte';
 import { createSubscriber } from 'svelte/reactivity';
 import type { UnitSystem } from '../engine/index.ts';
-import type { Cell, Column, Sheet, Table, WorkbookDocument } from '../workbook/document.ts';
+import type { Cell, Column, Edit, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
 import { labelOf, outlineOf, standingOf, type Outline } from './outline.ts';
-import type { CellState, ChangeSet, Desk, Edit, Fault, WorkbookView } from './view.ts';
+import type { CellState, ChangeSet, Desk, Fault, WorkbookView } from './view.ts';
 
 interface Watch {
   readonly track: () => void;
@@ -62,6 +62,11 @@ export class Session {
     return this.workbook.columnState(table, column, row);
   }
 
+  footer(table: string, column: string): CellState {
+    this.#watch(`${table}.${column}`);
+    return this.workbook.footer(table, column);
+  }
+
   faults(): Fault[] {
     void this.revision;
     return this.workbook.faults();
@@ -79,15 +84,17 @@ export class Session {
     const item = this.outline.byName.get(table)?.item;
     if (item?.kind !== 'table') return [];
     const texts = item.rows.map((_, row) => this.columnState(table, column, row));
-    return [...new Set(texts.map((each) => (each.state === 'value' ? String(each.value) : '')))].filter(Boolean);
+    return [...new Set(texts.map((each) => (each.state === 'value' ? String(each.value) : '')))].filter(
+      Boolean,
+    );
   }
 
   /** Applies an edit; a refusal is announced and returned in words. */
   apply(edit: Edit): string | undefined {
     const result = this.workbook.apply(edit);
     if (!('problem' in result)) return undefined;
-    this.announcement = result.problem;
-    return result.problem;
+    this.announcement = [result.problem, result.suggestion].filter(Boolean).join(' ');
+    return this.announcement;
   }
 
   undo(): void {

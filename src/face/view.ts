@@ -1,5 +1,5 @@
 /** What the face needs to know of a workbook: states come up, edits go down. The engine's classes fit it as they are. */
-import type { Row, Table, WorkbookDocument } from '../workbook/document.ts';
+import type { Edit, EditProblem, Table, WorkbookDocument } from '../workbook/index.ts';
 
 export type Dimension = number;
 
@@ -36,28 +36,11 @@ export type CellState =
 /** Where a text is being typed: a named cell (by id) or a column (by id). */
 export type Place = { readonly cell: string } | { readonly table: string; readonly column: string };
 
-export type Edit =
-  | { readonly kind: 'set-cell'; readonly cell: string; readonly text: string }
-  | { readonly kind: 'set-note'; readonly cell: string; readonly note: string }
-  | { readonly kind: 'set-title'; readonly title: string }
-  | {
-      readonly kind: 'set-entries';
-      readonly table: string;
-      readonly entries: readonly { readonly row: string; readonly column: string; readonly text: string }[];
-    }
-  | { readonly kind: 'insert-rows'; readonly table: string; readonly at: number; readonly rows: readonly Row[] }
-  | { readonly kind: 'remove-rows'; readonly table: string; readonly rows: readonly string[] }
-  | { readonly kind: 'together'; readonly label: string; readonly edits: readonly Edit[] };
-
 export interface ChangeSet {
   /** Cells (`q50`) and columns (`readings.flow`) whose state may look different now. */
   readonly names: ReadonlySet<string>;
   /** True when rows, columns, cells or sheets came or went. */
   readonly structure: boolean;
-}
-
-export interface EditProblem {
-  readonly problem: string;
 }
 
 export interface Fault {
@@ -90,6 +73,8 @@ export interface WorkbookView {
   dependents(name: string): string[];
   faults(): Fault[];
   complete(prefix: string, where: Place): Completion[];
+  /** What stands under a column that has a footer. */
+  footer(table: string, column: string): CellState;
   subscribe(listener: (changes: ChangeSet) => void): () => void;
 }
 

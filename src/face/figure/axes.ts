@@ -14,6 +14,12 @@ export function fixedWidth(scale: { width: number }): void {
   scale.width = AXIS_WIDTH;
 }
 
+/** No extra room for the outermost numbers: stacked panels must end at the same place. */
+export function evenSides(scale: { paddingLeft?: number; paddingRight?: number }): void {
+  scale.paddingLeft = 0;
+  scale.paddingRight = 0;
+}
+
 export function logAxis(range: LogRange, theme: FigureTheme) {
   return {
     type: 'logarithmic' as const,
@@ -21,15 +27,18 @@ export function logAxis(range: LogRange, theme: FigureTheme) {
     max: range.max,
     border: { display: false },
     grid: { color: theme.hair, tickLength: 0 },
+    afterFit: evenSides,
     afterBuildTicks: (axis: { ticks: { value: number }[] }) => {
       axis.ticks = range.ticks.map((value) => ({ value }));
     },
     ticks: {
       color: theme.soft,
+      font: { family: theme.font, size: 12 },
       padding: 6,
       autoSkip: false,
       maxRotation: 0,
-      callback: (value: number | string) => Number(value).toLocaleString('en-US', { maximumSignificantDigits: 3 }),
+      callback: (value: number | string) =>
+        Number(value).toLocaleString('en-US', { maximumSignificantDigits: 3 }),
     },
   };
 }

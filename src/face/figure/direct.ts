@@ -57,7 +57,8 @@ export const direct: Plugin<'scatter'> = {
     ctx.save();
     for (const shade of drawing.shades) {
       const left = Math.max(chartArea.left, xOf(chart, shade.from));
-      const right = shade.to === undefined ? chartArea.right : Math.min(chartArea.right, xOf(chart, shade.to));
+      const right =
+        shade.to === undefined ? chartArea.right : Math.min(chartArea.right, xOf(chart, shade.to));
       if (right <= left) continue;
       ctx.fillStyle = shade.color;
       ctx.fillRect(left, chartArea.top, right - left, chartArea.bottom - chartArea.top);

@@ -129,14 +129,24 @@ function panels(data: MarginData, theme: FigureTheme): Panel[] {
     color: theme.ink,
   }));
   if (data.value) {
-    const { at, text } = data.value;
-    labels.push({ text, x: at, y: bell.length > 0 ? 1 : 0.4, dx: 0, dy: -11, color: theme.ink, strong: true, align: 'center' });
+    const { at } = data.value;
+    const text = [data.value.text, data.unit].filter(Boolean).join(' ');
+    labels.push({
+      text,
+      x: at,
+      y: bell.length > 0 ? 1 : 0.4,
+      dx: 0,
+      dy: -11,
+      color: theme.ink,
+      strong: true,
+      align: 'center',
+    });
   }
   const strictest = Math.min(...data.targets.map((target) => target.value));
   const line = { showLine: true, pointRadius: 0 } as const;
   return [
     {
-      height: 150,
+      height: 140,
       label: 'Result with its interval, against the target',
       chart: {
         type: 'scatter',
@@ -182,8 +192,13 @@ function panels(data: MarginData, theme: FigureTheme): Panel[] {
               max: range.max,
               border: { color: theme.rule },
               grid: { drawOnChartArea: false, color: theme.soft, tickLength: 5 },
-              ticks: { color: theme.soft, stepSize: range.step, maxRotation: 0, autoSkip: true },
-              ...(data.unit === '' ? {} : { title: { display: true, align: 'end', text: data.unit, color: theme.soft, padding: 0 } }),
+              ticks: {
+                color: theme.soft,
+                font: { family: theme.font, size: 12 },
+                stepSize: range.step,
+                maxRotation: 0,
+                autoSkip: true,
+              },
             },
             y: { type: 'linear', display: false, min: 0, max: 1.7 },
           },

@@ -7,18 +7,27 @@ import { linearRange, logRange, type LogRange } from './scale.ts';
 
 export function panels(data: FitData, theme: FigureTheme): Panel[] {
   const at = data.reference;
-  const xs = [...data.points.map((point) => point.pressure), ...data.curve.map((point) => point.pressure)];
-  const x = logRange(at ? [...xs, at.pressure] : xs);
+  const marked = [...data.points.map((point) => point.pressure), ...(at ? [at.pressure] : [])];
+  const x = logRange(
+    marked,
+    data.curve.map((point) => point.pressure),
+  );
   const fit: Panel = { chart: fitChart(data, theme, x), height: 270, label: 'Flow against pressure' };
   const off = data.points.filter((point) => point.used && point.residual !== undefined);
   if (off.length === 0) return [fit];
-  return [fit, { chart: residualChart(data, theme, x), height: 92, label: 'How far each point is off the line' }];
+  return [
+    fit,
+    { chart: residualChart(data, theme, x), height: 92, label: 'How far each point is off the line' },
+  ];
 }
 
 function fitChart(data: FitData, theme: FigureTheme, x: LogRange): FigureChart {
   const at = data.reference;
   const inside = data.curve.filter((point) => point.pressure >= x.min && point.pressure <= x.max);
-  const y = logRange([...data.points.map((point) => point.flow), ...inside.map((point) => point.flow)]);
+  const y = logRange(
+    data.points.map((point) => point.flow),
+    inside.map((point) => point.flow),
+  );
   const guides: Guide[] = at
     ? [
         { from: ['left', at.flow], to: [at.pressure, at.flow], color: theme.ink, dotted: true },
@@ -27,8 +36,16 @@ function fitChart(data: FitData, theme: FigureTheme, x: LogRange): FigureChart {
     : [];
   const labels: DirectLabel[] = data.points
     .filter((point) => !point.used)
-    .map((point) => ({ text: 'left out', x: point.pressure, y: point.flow, dx: 8, dy: 0, color: theme.hold }));
-  if (at) labels.push({ text: at.text, x: 'left', y: at.flow, dx: 6, dy: -9, color: theme.ink, strong: true });
+    .map((point) => ({
+      text: 'left out',
+      x: point.pressure,
+      y: point.flow,
+      dx: 8,
+      dy: 0,
+      color: theme.hold,
+    }));
+  if (at)
+    labels.push({ text: at.text, x: 'left', y: at.flow, dx: 6, dy: -9, color: theme.ink, strong: true });
   const banded = data.curve.filter((point) => point.low !== undefined && point.high !== undefined);
   const line = { showLine: true, pointRadius: 0, order: 2 } as const;
   return {
@@ -58,7 +75,9 @@ function fitChart(data: FitData, theme: FigureTheme, x: LogRange): FigureChart {
         },
         {
           label: 'points',
-          data: data.points.filter((point) => point.used).map((point) => ({ x: point.pressure, y: point.flow })),
+          data: data.points
+            .filter((point) => point.used)
+            .map((point) => ({ x: point.pressure, y: point.flow })),
           order: 1,
           pointRadius: 4.2,
           borderColor: theme.chalk,
@@ -67,7 +86,9 @@ function fitChart(data: FitData, theme: FigureTheme, x: LogRange): FigureChart {
         },
         {
           label: 'left out',
-          data: data.points.filter((point) => !point.used).map((point) => ({ x: point.pressure, y: point.flow })),
+          data: data.points
+            .filter((point) => !point.used)
+            .map((point) => ({ x: point.pressure, y: point.flow })),
           order: 1,
           pointStyle: 'crossRot',
           pointRadius: 5,
@@ -78,7 +99,7 @@ function fitChart(data: FitData, theme: FigureTheme, x: LogRange): FigureChart {
     },
     options: {
       ...still(theme),
-      layout: { padding: { top: 20, right: 4, bottom: 16 } },
+      layout: { padding: { top: 20, right: 14, bottom: 16 } },
       scales: {
         x: logAxis(x, theme),
         y: { ...logAxis(y, theme), afterFit: fixedWidth },
@@ -103,7 +124,7 @@ function residualChart(data: FitData, theme: FigureTheme, x: LogRange): FigureCh
     point.used && point.residual !== undefined ? [{ x: point.pressure, y: point.residual }] : [],
   );
   const most = Math.max(...points.map((point) => Math.abs(point.y)), 0.1);
-  const range = linearRange([-most, most], 3);
+  const range = linearRange([-1.15 * most, 1.15 * most], 3);
   return {
     type: 'scatter',
     data: {
@@ -120,7 +141,7 @@ function residualChart(data: FitData, theme: FigureTheme, x: LogRange): FigureCh
     },
     options: {
       ...still(theme),
-      layout: { padding: { top: 20, right: 4 } },
+      layout: { padding: { top: 20, right: 14 } },
       scales: {
         x: { ...logAxis(x, theme), ticks: { display: false } },
         y: {
@@ -132,6 +153,7 @@ function residualChart(data: FitData, theme: FigureTheme, x: LogRange): FigureCh
           grid: { color: theme.hair, tickLength: 0 },
           ticks: {
             color: theme.soft,
+            font: { family: theme.font, size: 12 },
             padding: 6,
             maxTicksLimit: 3,
             callback: (value) => signed(Number(value)),

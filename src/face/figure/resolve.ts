@@ -1,6 +1,6 @@
 /** From a figure's bindings to values in the units on the screen. Reads through the session, so that it is told of changes. */
 import { fromSI } from '../../engine/index.ts';
-import type { Figure } from '../../workbook/document.ts';
+import type { Figure } from '../../workbook/index.ts';
 import { asText, show, shownUnit, type DisplayRule } from '../display.ts';
 import { columnOf, standingOf } from '../outline.ts';
 import { shownRows } from '../shown-rows.ts';

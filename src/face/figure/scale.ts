@@ -1,6 +1,8 @@
 /** Ends and ticks of an axis, chosen so that they stay put while values move a little. */
 
 const STEPS = [1, 1.5, 2, 3, 4, 5, 6, 8];
+/** A line's end that is 10 but for the last digits ends at 10. */
+const ROUNDING = 1e-9;
 
 export interface LogRange {
   readonly min: number;
@@ -8,17 +10,24 @@ export interface LogRange {
   readonly ticks: readonly number[];
 }
 
-/** The log axis that holds `low` to `high`, its ends on even steps. */
-export function logRange(values: readonly number[]): LogRange {
-  const positive = values.filter((value) => value > 0 && Number.isFinite(value));
-  if (positive.length === 0) return { min: 10, max: 100, ticks: [10, 20, 50, 100] };
-  const low = Math.min(...positive) * 0.97;
-  const high = Math.max(...positive) * 1.03;
+/** The log axis, its ends on even steps: room around `marked` values, none around a line's ends. */
+export function logRange(marked: readonly number[], ends: readonly number[] = []): LogRange {
+  const usable = (values: readonly number[]) => values.filter((value) => value > 0 && Number.isFinite(value));
+  const lows = [
+    ...usable(marked).map((value) => value * 0.97),
+    ...usable(ends).map((value) => value * (1 + ROUNDING)),
+  ];
+  const highs = [
+    ...usable(marked).map((value) => value * 1.03),
+    ...usable(ends).map((value) => value * (1 - ROUNDING)),
+  ];
+  if (lows.length === 0) return { min: 10, max: 100, ticks: [10, 20, 50, 100] };
+  const low = Math.min(...lows);
+  const high = Math.max(...highs);
   const grid = logSteps(low / 10, high * 10);
   const min = grid.findLast((step) => step <= low) ?? low;
   const max = grid.find((step) => step >= high) ?? high;
-  const inside = grid.filter((step) => step >= min && step <= max);
-  return { min, max, ticks: thin(inside) };
+  return { min, max, ticks: thin(grid.filter((step) => step >= min && step <= max)) };
 }
 
 function logSteps(low: number, high: number): number[] {
@@ -39,7 +48,10 @@ function thin(ticks: readonly number[]): number[] {
 }
 
 /** An even linear axis around the values. */
-export function linearRange(values: readonly number[], wanted = 6): { min: number; max: number; step: number } {
+export function linearRange(
+  values: readonly number[],
+  wanted = 6,
+): { min: number; max: number; step: number } {
   const finite = values.filter(Number.isFinite);
   const low = finite.length === 0 ? 0 : Math.min(...finite);
   const high = finite.length === 0 ? 1 : Math.max(...finite);

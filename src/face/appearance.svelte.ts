@@ -1,0 +1,73 @@
+/** Light or dark, as the device says or as the person chose, and the colours a canvas needs to know. */
+import type { FigureTheme } from './figure/kind.ts';
+
+export type Theme = 'auto' | 'light' | 'dark';
+const KEY = 'close-in theme';
+const THEMES: readonly Theme[] = ['auto', 'light', 'dark'];
+
+export class Appearance {
+  theme = $state<Theme>('auto');
+  /** Goes up whenever the page's colours may have changed. */
+  #version = $state(0);
+
+  readonly figures: FigureTheme = $derived.by(() => {
+    void this.#version;
+    return readTokens();
+  });
+
+  constructor() {
+    const stored = remembered();
+    if (stored) this.#apply(stored);
+    const look = () => {
+      this.#version++;
+    };
+    matchMedia('(prefers-color-scheme: dark)').addEventListener('change', look);
+    matchMedia('print').addEventListener('change', look);
+  }
+
+  next(): void {
+    this.#apply(THEMES[(THEMES.indexOf(this.theme) + 1) % THEMES.length] ?? 'auto');
+    try {
+      localStorage.setItem(KEY, this.theme);
+    } catch {
+      // A browser that keeps nothing still shows the chosen theme until the page is closed.
+    }
+  }
+
+  #apply(theme: Theme): void {
+    this.theme = theme;
+    if (theme === 'auto') delete document.documentElement.dataset['theme'];
+    else document.documentElement.dataset['theme'] = theme;
+    this.#version++;
+  }
+}
+
+function remembered(): Theme | undefined {
+  try {
+    return THEMES.find((theme) => theme === localStorage.getItem(KEY));
+  } catch {
+    return undefined;
+  }
+}
+
+function readTokens(): FigureTheme {
+  const style = getComputedStyle(document.documentElement);
+  const color = (name: string) => sixDigits(style.getPropertyValue(`--${name}`).trim());
+  return {
+    ink: color('ink'),
+    soft: color('soft'),
+    hair: color('hair'),
+    rule: color('rule'),
+    sheet: color('sheet'),
+    chalk: color('chalk'),
+    ok: color('ok'),
+    hold: color('hold'),
+    fault: color('fault'),
+    font: style.getPropertyValue('--text').trim(),
+  };
+}
+
+/** The build may shorten `#ffffff` to `#fff`. */
+function sixDigits(color: string): string {
+  return color.length === 4 ? `#${Array.from(color.slice(1), (digit) => digit + digit).join('')}` : color;
+}

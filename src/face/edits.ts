@@ -1,0 +1,38 @@
+/** The edits the face asks for. One function a deed of the person, so that each is one step to undo. */
+import type { Cell, Edit, EntryChange, Row, Table } from '../workbook/index.ts';
+import { freshId } from './entry.ts';
+
+export function setTitle(title: string): Edit {
+  return { kind: 'set-document', patch: { title } };
+}
+
+export function setCell(cell: Cell, text: string): Edit {
+  return { kind: 'set-cell', cell: cell.id, patch: { text } };
+}
+
+export function setNote(cell: Cell, note: string): Edit {
+  return { kind: 'set-cell', cell: cell.id, patch: { note } };
+}
+
+export function setEntries(table: Table, entries: readonly EntryChange[]): Edit {
+  return { kind: 'set-entries', table: table.id, entries };
+}
+
+export function newRow(entries: Readonly<Record<string, string>>): Row {
+  return { id: freshId(), entries };
+}
+
+export function insertRows(table: Table, at: number, rows: readonly Row[]): Edit {
+  return { kind: 'insert-rows', table: table.id, at, rows };
+}
+
+export function removeRows(table: Table, rows: readonly number[]): Edit {
+  const ids = rows.flatMap((row) => table.rows[row]?.id ?? []);
+  return { kind: 'remove-rows', table: table.id, rows: ids };
+}
+
+/** Several edits as one step; a single one stays itself. */
+export function together(label: string, edits: readonly Edit[]): Edit {
+  const [only] = edits;
+  return edits.length === 1 && only ? only : { kind: 'batch', label, edits };
+}

@@ -1,0 +1,85 @@
+/** The keys of a grid, as the WAI-ARIA Authoring Practices list them (grid pattern), and what each asks for. */
+
+export type GridCommand =
+  | { readonly kind: 'move'; readonly rows: number; readonly columns: number; readonly extend: boolean }
+  | {
+      readonly kind: 'jump';
+      readonly row?: 'first' | 'last';
+      readonly column?: 'first' | 'last';
+      readonly extend: boolean;
+    }
+  | { readonly kind: 'page'; readonly direction: -1 | 1; readonly extend: boolean }
+  | { readonly kind: 'edit' }
+  | { readonly kind: 'type'; readonly text: string }
+  | { readonly kind: 'clear' }
+  | { readonly kind: 'insert row' }
+  | { readonly kind: 'remove rows' }
+  | { readonly kind: 'select all' };
+
+export interface Key {
+  readonly key: string;
+  readonly ctrlKey: boolean;
+  readonly metaKey: boolean;
+  readonly shiftKey: boolean;
+  readonly altKey: boolean;
+}
+
+const ARROWS: Readonly<Record<string, readonly [rows: number, columns: number]>> = {
+  ArrowUp: [-1, 0],
+  ArrowDown: [1, 0],
+  ArrowLeft: [0, -1],
+  ArrowRight: [0, 1],
+};
+
+/** What a key asks for while no text is being edited; undefined leaves it to the browser. */
+export function gridCommand(event: Key): GridCommand | undefined {
+  const { key, shiftKey: extend } = event;
+  if (event.altKey) return undefined;
+  if (event.ctrlKey || event.metaKey) return withControl(key, extend);
+  const arrow = Object.hasOwn(ARROWS, key) ? ARROWS[key] : undefined;
+  if (arrow) return { kind: 'move', rows: arrow[0], columns: arrow[1], extend };
+  switch (key) {
+    case 'Home':
+      return { kind: 'jump', column: 'first', extend };
+    case 'End':
+      return { kind: 'jump', column: 'last', extend };
+    case 'PageUp':
+      return { kind: 'page', direction: -1, extend };
+    case 'PageDown':
+      return { kind: 'page', direction: 1, extend };
+    case 'Enter':
+    case 'F2':
+      return { kind: 'edit' };
+    case 'Delete':
+    case 'Backspace':
+      return { kind: 'clear' };
+    default:
+      return [...key].length === 1 ? { kind: 'type', text: key } : undefined;
+  }
+}
+
+function withControl(key: string, extend: boolean): GridCommand | undefined {
+  switch (key) {
+    case 'Home':
+      return { kind: 'jump', row: 'first', column: 'first', extend };
+    case 'End':
+      return { kind: 'jump', row: 'last', column: 'last', extend };
+    case 'ArrowUp':
+      return { kind: 'jump', row: 'first', extend };
+    case 'ArrowDown':
+      return { kind: 'jump', row: 'last', extend };
+    case 'ArrowLeft':
+      return { kind: 'jump', column: 'first', extend };
+    case 'ArrowRight':
+      return { kind: 'jump', column: 'last', extend };
+    case 'Enter':
+      return { kind: 'insert row' };
+    case 'Delete':
+    case 'Backspace':
+      return { kind: 'remove rows' };
+    case 'a':
+      return { kind: 'select all' };
+    default:
+      return undefined;
+  }
+}
