@@ -235,7 +235,7 @@ describe('cells and items', () => {
     ) as object;
     const result = applied({ kind: 'set-cell', cell: 'volume', patch });
     expect(findItem(result.document, 'volume')).toStrictEqual(cell('volume', '1'));
-    expect(({} as Record<string, unknown>)['polluted']).toBeUndefined();
+    expect(({} as Record<string, unknown>).polluted).toBeUndefined();
   });
 
   test.each<[string, object, string]>([

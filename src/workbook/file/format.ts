@@ -10,10 +10,6 @@ export const APP = 'close-in';
 const TEXT = 'text in double quotes';
 const words = v.exactOptional(v.string(TEXT), '');
 const text = v.string(TEXT);
-const typed = v.pipe(
-  v.string(TEXT),
-  v.maxLength(LIMITS.textCharacters, `at most ${String(LIMITS.textCharacters)} characters`),
-);
 const id = v.exactOptional(v.string('an id in double quotes'));
 const yesOrNo = v.exactOptional(v.boolean('true or false'));
 const PLACES = `a whole number from 0 to ${String(LIMITS.places)}`;
@@ -39,7 +35,7 @@ export const CellShape = v.object(
     name: text,
     label: words,
     type,
-    text: v.exactOptional(typed, ''),
+    text: words,
     unit: words,
     places,
     plusMinus,
@@ -57,7 +53,7 @@ export const ColumnShape = v.object(
     label: words,
     type,
     unit: words,
-    formula: v.exactOptional(typed),
+    formula: v.exactOptional(text),
     places,
     plusMinus,
     pinned: yesOrNo,
@@ -71,6 +67,12 @@ export const ColumnShape = v.object(
   'a column in { }',
 );
 
+/** Any object: what is in it is looked at row by row, and copied, where the table's columns are known. */
+const row = v.custom<Readonly<Record<string, unknown>>>(
+  (value) => typeof value === 'object' && value !== null && !Array.isArray(value),
+  'a row in { }',
+);
+
 export const TableShape = v.object(
   {
     kind: v.literal('table'),
@@ -81,8 +83,8 @@ export const TableShape = v.object(
     reasonColumn: v.exactOptional(text),
     shownBy: v.exactOptional(v.object({ column: text, cell: text }, 'a column and a cell in { }')),
     columns: list(ColumnShape, 'a list of columns'),
-    /** Objects of column name to typed text, with `$id` and `$note`: read by `readRows`. */
-    rows: v.exactOptional(list(v.looseObject({}, 'a row in { }'), 'a list of rows'), () => []),
+    /** Objects of column name to typed text, with `$id` and `$note`: read by `rowsFrom`. */
+    rows: v.exactOptional(list(row, 'a list of rows'), () => []),
   },
   'a table in { }',
 );

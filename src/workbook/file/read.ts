@@ -134,13 +134,22 @@ function inCurrentFormat(file: JsonObject): Opened | FileError {
   return { document, warnings: [...unknownFields(file), ...assembled.warnings, ...leadingNowhere(document)] };
 }
 
+const SHAPES: ReadonlyMap<string, string> = new Map([
+  ['undefined', 'nothing'],
+  ['Array', 'a list'],
+  ['Object', 'an object in { }'],
+]);
+
 function shapeError(file: JsonObject, issue: v.BaseIssue<unknown>): FileError {
   const keys = (issue.path ?? []).map(({ key }) => key as string | number);
+  const missing = issue.type === 'object' && issue.received === 'undefined';
   return {
-    code: issue.type === 'max_length' ? 'limit' : 'wrong-shape',
-    where: placeInFile(file, keys),
-    found: issue.received === 'undefined' ? 'nothing' : issue.received.slice(0, 80),
-    expected: issue.message,
+    code: 'wrong-shape',
+    where: placeInFile(file, missing ? keys.slice(0, -1) : keys),
+    found: missing
+      ? `no ${issue.expected ?? ''} field`
+      : (SHAPES.get(issue.received) ?? issue.received.slice(0, 80)),
+    expected: missing ? `a ${issue.expected ?? ''} field` : issue.message,
     suggestion: 'Mend this place in a text editor, or take an unchanged copy of the file.',
   };
 }
