@@ -34,9 +34,10 @@ const SIGN = 8;
 const CONDITIONAL = 1;
 
 /** Thrown inside this file only, to leave the descent; never seen outside. */
-class Stop {
+class Stop extends Error {
   readonly diagnostic: Diagnostic;
   constructor(d: Diagnostic) {
+    super(d.message);
     this.diagnostic = d;
   }
 }

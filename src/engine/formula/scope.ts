@@ -1,5 +1,5 @@
 /** What names mean at the place of a formula. */
-import type { Diagnostic, Span } from './diagnostic.ts';
+import type { Diagnostic } from './diagnostic.ts';
 import type { FunctionLibrary } from './library.ts';
 import type { NodeId } from './typed.ts';
 import type { Type } from './type.ts';
@@ -34,9 +34,10 @@ export interface Waiting {
 export type Refused = Diagnostic | Waiting;
 
 /** Leaves a walk over a formula with the reason; caught where the walk began, never seen outside. */
-export class Stop {
+export class Stop extends Error {
   readonly reason: Refused;
   constructor(reason: Refused) {
+    super('this formula cannot be checked further');
     this.reason = reason;
   }
 }
@@ -44,5 +45,3 @@ export class Stop {
 export function stop(reason: Refused): never {
   throw new Stop(reason);
 }
-
-export type { Span };

@@ -32,6 +32,31 @@ export interface PowerLawFit {
   readonly flow50High: number;
 }
 
+/** Before the first reading nothing is wrong and nothing is known. */
+const NO_READINGS: PowerLawFit = {
+  flowCoefficient: NaN,
+  exponent: NaN,
+  rSquared: NaN,
+  points: 0,
+  excluded: 0,
+  residualSd: NaN,
+  dof: NaN,
+  seLnCoefficient: NaN,
+  seExponent: NaN,
+  covariance: NaN,
+  coefficientLow: NaN,
+  coefficientHigh: NaN,
+  exponentLow: NaN,
+  exponentHigh: NaN,
+  pivotPressure: NaN,
+  pivotFlow: NaN,
+  seLnPivotFlow: NaN,
+  t: NaN,
+  flow50: NaN,
+  flow50Low: NaN,
+  flow50High: NaN,
+};
+
 /** Pressures that differ by less than this, relatively, differ by rounding alone. */
 const ROUNDING = 1e-9;
 
@@ -40,6 +65,7 @@ const ROUNDING = 1e-9;
  * ln pressure. A point without a logarithm is left out and counted.
  */
 export function powerLawFit(pressures: readonly number[], flows: readonly number[]): PowerLawFit | Fault {
+  if (pressures.length === 0 && flows.length === 0) return NO_READINGS;
   const line = fitLogarithms(pressures, flows);
   if (isFault(line)) return line;
   const t = studentQuantile(0.975, line.dof);

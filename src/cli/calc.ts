@@ -1,0 +1,126 @@
+/**
+ * The same engine from the command line: opens a workbook, sets cells and tables, prints what is asked. Exit code 0:
+ * everything asked for is a value; 1: something is not; 2: wrong usage or an unreadable file.
+ */
+import { readFileSync } from 'node:fs';
+import { FunctionLibrary } from '../engine/index.ts';
+import { tradeFunctions } from '../trade/index.ts';
+import { findTable, readWorkbook, tablesOf, Workbook, type Edit } from '../workbook/index.ts';
+import { importEdit } from './import.ts';
+import { readOptions, USAGE, type Options } from './options.ts';
+import { answer, list, names, printLines, shownNames, type Answer } from './report.ts';
+
+export function main(argv: readonly string[]): Promise<number> {
+  return Promise.resolve(
+    calc(
+      argv,
+      (line) => process.stdout.write(`${line}\n`),
+      (line) => process.stderr.write(`${line}\n`),
+    ),
+  );
+}
+
+type Print = (line: string) => void;
+
+function calc(argv: readonly string[], print: Print, complain: Print): number {
+  const options = readOptions(argv);
+  if ('problem' in options) {
+    complain(options.problem);
+    complain(USAGE);
+    return 2;
+  }
+  if (options.help) {
+    print(USAGE);
+    return 0;
+  }
+  const workbook = open(options, complain);
+  if (!workbook) return 2;
+  if (!applyAll(workbook, options, complain)) return 2;
+  if (options.list) {
+    if (options.json) print(JSON.stringify(list(workbook), null, 2));
+    else for (const line of names(workbook)) print(line);
+    if (options.get.length === 0) return 0;
+  }
+  const asked = options.get.length > 0 ? options.get : shownNames(workbook);
+  const answers = new Map<string, Answer | Answer[]>();
+  for (const name of asked) {
+    const found = answer(workbook, name);
+    if (found === undefined) {
+      complain(`nothing is named ${name}; --list prints every name`);
+      return 2;
+    }
+    answers.set(name, found);
+  }
+  if (options.json) print(JSON.stringify(Object.fromEntries(answers), null, 2));
+  else for (const line of printLines(answers)) print(line);
+  let ok = true;
+  for (const [name, found] of answers)
+    for (const one of Array.isArray(found) ? found : [found])
+      if (one.state !== 'value' && (options.get.length > 0 || one.state !== 'blank')) {
+        complain(`${name}: ${one.message ?? one.state}`);
+        ok = false;
+      }
+  return ok ? 0 : 1;
+}
+
+function open(options: Options, complain: Print): Workbook | undefined {
+  let text: string;
+  try {
+    text = readFileSync(options.file, 'utf8');
+  } catch {
+    complain(`cannot read ${options.file}`);
+    return undefined;
+  }
+  const opened = readWorkbook(text);
+  if ('code' in opened) {
+    complain(`${options.file}, ${opened.where}: found ${opened.found}, expected ${opened.expected}`);
+    complain(opened.suggestion);
+    return undefined;
+  }
+  for (const warning of opened.warnings) complain(`${options.file}, ${warning.where}: ${warning.message}`);
+  return new Workbook(opened.document, new FunctionLibrary(tradeFunctions));
+}
+
+function applyAll(workbook: Workbook, options: Options, complain: Print): boolean {
+  for (const [name, text] of options.set) {
+    const id = cellId(workbook, name);
+    if (id === undefined) {
+      complain(`no cell is named ${name}; --list prints every name`);
+      return false;
+    }
+    if (!apply(workbook, { kind: 'set-cell', cell: id, patch: { text } }, complain)) return false;
+  }
+  for (const [name, file] of options.table) {
+    const table = [...tablesOf(workbook.document)].find((t) => t.name === name);
+    if (!table) {
+      complain(`no table is named ${name}; --list prints every name`);
+      return false;
+    }
+    let text: string;
+    try {
+      text = readFileSync(file, 'utf8');
+    } catch {
+      complain(`cannot read ${file}`);
+      return false;
+    }
+    const read = importEdit(workbook, findTable(workbook.document, table.id) ?? table, text);
+    for (const problem of read.problems) complain(`${file}, ${problem}`);
+    if (!read.edit) return false;
+    if (!apply(workbook, read.edit, complain)) return false;
+  }
+  return true;
+}
+
+function apply(workbook: Workbook, edit: Edit, complain: Print): boolean {
+  const done = workbook.apply(edit);
+  if (!('problem' in done)) return true;
+  complain(done.suggestion === undefined ? done.problem : `${done.problem} ${done.suggestion}`);
+  return false;
+}
+
+function cellId(workbook: Workbook, name: string): string | undefined {
+  for (const sheet of workbook.document.sheets)
+    for (const section of sheet.sections)
+      for (const item of section.items) if (item.kind === 'cell' && item.name === name) return item.id;
+  return undefined;
+}
