@@ -2,27 +2,22 @@
  * The engine: named cells and tables go in, states come out. Definitions are gathered until `recalculate`, which
  * settles what is new, works out what is affected, and says what changed.
  */
-import { parseUnit, type Unit } from '../quantity/index.ts';
+import { parseUnit } from '../quantity/index.ts';
 import { isDiagnostic, type Diagnostic } from '../formula/diagnostic.ts';
 import { infer } from '../formula/infer.ts';
 import type { FunctionLibrary } from '../formula/library.ts';
 import { parse } from '../formula/parse.ts';
-import { NUMBER, quantityType, READING, TEXT, type Type } from '../formula/type.ts';
+import { quantityType, READING, TEXT, type Type } from '../formula/type.ts';
 import { unitMismatch } from '../formula/mismatch.ts';
-import { Book, type TableData } from './book.ts';
+import { Book } from './book.ts';
 import { enter, isTyped, type Entered } from './entry.ts';
-import {
-  newField,
-  type CellDefinition,
-  type ColumnDefinition,
-  type GraphNode,
-  type PlusMinusMeaning,
-  type TableDefinition,
-} from './node.ts';
+import type { CellDefinition, GraphNode, TableDefinition } from './node.ts';
 import { readCell, readRow, type FieldName } from './read.ts';
 import { settle } from './settle.ts';
 import { Sites } from './sites.ts';
+import { LazyNames } from './lazy-names.ts';
 import type { CellState, Changes } from './state.ts';
+import { sameList, Tables, typeOfUnit } from './tables.ts';
 import { FAULT, VALUE } from './storage.ts';
 import { Sweep } from './sweep.ts';
 
@@ -30,11 +25,13 @@ export class Engine {
   readonly #book: Book;
   readonly #sites: Sites;
   readonly #sweep: Sweep;
+  readonly #tables: Tables;
 
   constructor(library: FunctionLibrary) {
     this.#book = new Book(library);
     this.#sites = new Sites(this.#book);
     this.#sweep = new Sweep(this.#book, this.#sites);
+    this.#tables = new Tables(this.#book, this.#sites);
   }
 
   get library(): FunctionLibrary {
@@ -108,167 +105,16 @@ export class Engine {
 
   /** Adds or replaces a table with all its columns; columns that stay as they are keep their code. */
   defineTable(definition: TableDefinition): void {
-    const book = this.#book;
-    let table = book.tables.get(definition.name);
-    if (!table) {
-      table = { name: definition.name, rows: 0, columns: new Map() };
-      book.tables.set(definition.name, table);
-      this.#rereadMentions(definition.name);
-    }
-    table.rows = definition.rows;
-    const wanted = new Set(definition.columns.map((c) => c.name));
-    let shape = false;
-    for (const [name, node] of table.columns)
-      if (!wanted.has(name)) {
-        table.columns.delete(name);
-        book.forget(node);
-        shape = true;
-      }
-    for (const column of definition.columns) shape = this.#defineColumn(table, column) || shape;
-    for (const node of book.nodes) {
-      if (node?.table !== table.name || node.kind !== 'column') continue;
-      if (node.hidden) this.#resize(node, table.rows);
-      // A new column may carry a name that a row formula took from elsewhere until now.
-      if (shape && node.formula && !node.hidden) book.stale.add(node.id);
-      if (node.formula) book.mustRun.add(node.id);
-    }
+    this.#tables.define(definition);
   }
 
-  #defineColumn(table: TableData, definition: ColumnDefinition): boolean {
-    const book = this.#book;
-    const key = `${table.name}.${definition.name}`;
-    const node = book.intern(key);
-    const isNew = node.kind !== 'column' || !table.columns.has(definition.name);
-    const unit = definition.unit ?? '';
-    const formula = definition.formula !== undefined;
-    const same =
-      !isNew &&
-      node.entryType === definition.type &&
-      node.unit === unit &&
-      node.formula === formula &&
-      (!formula || node.text === definition.formula) &&
-      sameList(node.choices, definition.choices);
-    node.meaning = definition.plusMinus ?? 'standard';
-    if (!same) {
-      node.kind = 'column';
-      node.table = table.name;
-      node.entryType = definition.type;
-      node.unit = unit;
-      node.choices = definition.choices;
-      node.formula = formula;
-      node.text = definition.formula ?? '';
-      node.data ??= {
-        rows: 0,
-        fields: [newField(0)],
-        causes: new Map(),
-        plusMinus: new Map(),
-        entries: [],
-        overrides: [],
-      };
-      table.columns.set(definition.name, node);
-      book.stale.add(node.id);
-      if (!formula) this.#typeColumn(node);
-    }
-    this.#resize(node, table.rows);
-    const data = node.data!;
-    data.entries = definition.entries.slice();
-    data.overrides = [];
-    data.plusMinus.clear();
-    if (!formula) data.causes.clear();
-    for (let row = 0; row < table.rows; row++) this.#enterRow(node, row, definition.entries[row]);
-    if (!formula) book.changedRows.set(node.id, [0, table.rows]);
-    return isNew;
-  }
-
-  #typeColumn(node: GraphNode): void {
-    const unit = parseUnit(node.unit);
-    node.status = undefined;
-    if (node.entryType !== 'number') node.type = TEXT;
-    else if ('problem' in unit) {
-      node.type = undefined;
-      node.status = { invalid: { code: 'unit', message: unit.problem, span: { start: 0, end: 0 } } };
-    } else node.type = typeOfUnit(unit);
-    node.data!.fields.length = 1;
-    node.width = 1;
-  }
-
-  #resize(node: GraphNode, rows: number): void {
-    const data = node.data!;
-    if (data.rows === rows) return;
-    data.rows = rows;
-    data.fields = data.fields.map((field) => {
-      const next = newField(rows);
-      next.values.set(field.values.subarray(0, rows));
-      next.states.set(field.states.subarray(0, rows));
-      return next;
-    });
-    for (const row of [...data.causes.keys()]) if (row >= rows) data.causes.delete(row);
-    this.#sites.columnChanged(data);
-  }
-
-  /** Reads the typed text of one row; in a computed column it overrides the formula. */
-  #enterRow(node: GraphNode, row: number, text: string | undefined): void {
-    const data = node.data!;
-    if (node.formula && (text === undefined || text === '')) return;
-    const unit = parseUnit(node.unit);
-    const entered = enter(
-      this.#book.storage,
-      node.entryType,
-      text,
-      'problem' in unit || node.unit === '' ? undefined : unit,
-      node.choices,
-    );
-    const field = data.fields[0]!;
-    field.values[row] = entered.state === VALUE ? entered.value : NaN;
-    field.states[row] = entered.state;
-    if (entered.cause) data.causes.set(row, entered.cause);
-    else data.causes.delete(row);
-    if (entered.plusMinus !== undefined) data.plusMinus.set(row, entered.plusMinus);
-    else data.plusMinus.delete(row);
-    if (node.formula) data.overrides.push(row);
+  removeTable(name: string): void {
+    this.#tables.remove(name);
   }
 
   /** Replaces the typed text of one row. */
   setEntry(table: string, column: string, row: number, text: string | undefined): void {
-    const node = this.#book.tables.get(table)?.columns.get(column);
-    const data = node?.data;
-    if (!node || !data || row < 0 || row >= data.rows)
-      throw new Error(`there is no row ${row + 1} in ${table}.${column}`);
-    data.entries[row] = text;
-    if (node.formula) {
-      data.overrides = data.overrides.filter((r) => r !== row);
-      this.#enterRow(node, row, text);
-      this.#book.mustRun.add(node.id);
-      return;
-    }
-    this.#enterRow(node, row, text);
-    const known = this.#book.changedRows.get(node.id);
-    this.#book.changedRows.set(
-      node.id,
-      known ? [Math.min(known[0], row), Math.max(known[1], row + 1)] : [row, row + 1],
-    );
-  }
-
-  removeTable(name: string): void {
-    const table = this.#book.tables.get(name);
-    if (!table) return;
-    this.#book.tables.delete(name);
-    for (const node of this.#book.nodes)
-      if (node?.table === name && node.kind === 'column') this.#book.forget(node);
-    this.#rereadMentions(name);
-  }
-
-  /** A name became a table, or stopped being one: whoever reads it, or its columns, resolves afresh. */
-  #rereadMentions(name: string): void {
-    const book = this.#book;
-    for (const node of book.nodes) {
-      if (!node || node.kind === 'unknown') continue;
-      const reads = node.references.some((id) => {
-        const key = book.nodes[id]?.key ?? '';
-        return key === name || key.startsWith(`${name}.`) || key.includes(`${name}.`);
-      });
-      if (reads) book.stale.add(node.id);
-    }
+    this.#tables.setEntry(table, column, row, text);
   }
 
   recalculate(): Changes {
@@ -382,29 +228,6 @@ export class Engine {
   }
 }
 
-/** Names are worked out when somebody asks: a wide edit changes thousands, of which a screen shows a few. */
-class LazyNames {
-  readonly #book: Book;
-  readonly #ids: Int32Array;
-  #names: Set<string> | undefined;
-
-  constructor(book: Book, ids: Int32Array) {
-    this.#book = book;
-    this.#ids = ids;
-  }
-
-  set(): ReadonlySet<string> {
-    if (!this.#names) {
-      this.#names = new Set();
-      for (const id of this.#ids) {
-        const node = this.#book.nodes[id];
-        if (node && !node.hidden) this.#names.add(node.key);
-      }
-    }
-    return this.#names;
-  }
-}
-
 function put(book: Book, slot: number, entered: Entered): void {
   const { values, states, causes } = book.storage;
   values[slot] = entered.state === VALUE ? entered.value : NaN;
@@ -412,15 +235,3 @@ function put(book: Book, slot: number, entered: Entered): void {
   if (entered.cause) causes.set(slot, entered.cause);
   else causes.delete(slot);
 }
-
-function typeOfUnit(unit: Unit | undefined): Type {
-  return unit === undefined ? NUMBER : unit.reading ? READING : quantityType(unit.dimension);
-}
-
-function sameList(a: readonly string[] | undefined, b: readonly string[] | undefined): boolean {
-  return (
-    a === b || (a !== undefined && b !== undefined && a.length === b.length && a.every((x, i) => x === b[i]))
-  );
-}
-
-export type { PlusMinusMeaning };

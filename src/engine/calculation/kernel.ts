@@ -4,11 +4,19 @@
  * frequent shapes are fused (measured in tests/bench: together they save a quarter of a whole-table pass).
  */
 import { OP } from '../formula/tape.ts';
+import {
+  columnScalar,
+  copy,
+  elementwise,
+  greaterSelect,
+  scalarColumn,
+  scaledSum,
+  scaleQuotient,
+  select,
+  type Doubles,
+} from './kernel-loops.ts';
 
 export const CHUNK = 512;
-
-/** A column of doubles and the place of its first row. */
-type Doubles = Float64Array;
 
 const SHAPE = {
   vv: 0,
@@ -204,10 +212,6 @@ export class KernelRun {
   }
 }
 
-function copy(d: Doubles, d0: number, a: Doubles, a0: number, n: number): void {
-  for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]!;
-}
-
 function apply(
   step: Step,
   d: Doubles,
@@ -254,168 +258,3 @@ function apply(
   else if (step.shape === SHAPE.sv) scalarColumn(step.op, d, d0, s, a, a0, n);
   else elementwise(step.op, d, d0, a, a0, b, b0, n);
 }
-
-function scaleQuotient(
-  d: Doubles,
-  d0: number,
-  a: Doubles,
-  a0: number,
-  s: number,
-  t: number,
-  n: number,
-): void {
-  for (let i = 0; i < n; i++) d[d0 + i] = (a[a0 + i]! * s) / t;
-}
-function scaledSum(
-  d: Doubles,
-  d0: number,
-  a: Doubles,
-  a0: number,
-  b: Doubles,
-  b0: number,
-  s: number,
-  n: number,
-): void {
-  for (let i = 0; i < n; i++) d[d0 + i] = (a[a0 + i]! + b[b0 + i]!) * s;
-}
-function greaterSelect(
-  d: Doubles,
-  d0: number,
-  a: Doubles,
-  a0: number,
-  b: Doubles,
-  b0: number,
-  yes: Doubles,
-  y0: number,
-  no: Doubles,
-  n0: number,
-  n: number,
-): void {
-  for (let i = 0; i < n; i++) {
-    const x = a[a0 + i]!;
-    const y = b[b0 + i]!;
-    d[d0 + i] = x > y ? yes[y0 + i]! : x <= y ? no[n0 + i]! : NaN;
-  }
-}
-function select(
-  d: Doubles,
-  d0: number,
-  c: Doubles,
-  c0: number,
-  yes: Doubles,
-  y0: number,
-  no: Doubles,
-  n0: number,
-  n: number,
-): void {
-  for (let i = 0; i < n; i++)
-    d[d0 + i] = c[c0 + i] === 1 ? yes[y0 + i]! : c[c0 + i] === 0 ? no[n0 + i]! : NaN;
-}
-
-function columnScalar(
-  op: number,
-  d: Doubles,
-  d0: number,
-  a: Doubles,
-  a0: number,
-  s: number,
-  n: number,
-): void {
-  switch (op) {
-    case OP.add:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! + s;
-      return;
-    case OP.subtract:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! - s;
-      return;
-    case OP.multiply:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! * s;
-      return;
-    default:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! / s;
-  }
-}
-
-function scalarColumn(
-  op: number,
-  d: Doubles,
-  d0: number,
-  s: number,
-  a: Doubles,
-  a0: number,
-  n: number,
-): void {
-  switch (op) {
-    case OP.add:
-      for (let i = 0; i < n; i++) d[d0 + i] = s + a[a0 + i]!;
-      return;
-    case OP.subtract:
-      for (let i = 0; i < n; i++) d[d0 + i] = s - a[a0 + i]!;
-      return;
-    case OP.multiply:
-      for (let i = 0; i < n; i++) d[d0 + i] = s * a[a0 + i]!;
-      return;
-    default:
-      for (let i = 0; i < n; i++) d[d0 + i] = s / a[a0 + i]!;
-  }
-}
-
-function elementwise(
-  op: number,
-  d: Doubles,
-  d0: number,
-  a: Doubles,
-  a0: number,
-  b: Doubles,
-  b0: number,
-  n: number,
-): void {
-  switch (op) {
-    case OP.add:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! + b[b0 + i]!;
-      return;
-    case OP.subtract:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! - b[b0 + i]!;
-      return;
-    case OP.multiply:
-    case OP.and:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! * b[b0 + i]!;
-      return;
-    case OP.divide:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! / b[b0 + i]!;
-      return;
-    case OP.power:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! ** b[b0 + i]!;
-      return;
-    case OP.square:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! * a[a0 + i]!;
-      return;
-    case OP.or:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! + b[b0 + i]! - a[a0 + i]! * b[b0 + i]!;
-      return;
-    default: {
-      const f = OPERATIONS.get(op);
-      if (!f) throw new Error(`operation ${op} has no kernel`);
-      for (let i = 0; i < n; i++) d[d0 + i] = f(a[a0 + i]!, b[b0 + i] ?? 0);
-    }
-  }
-}
-
-/** The rarer operations, one call a row. */
-const OPERATIONS: ReadonlyMap<number, (x: number, y: number) => number> = new Map([
-  [OP.move, (x: number) => x],
-  [OP.negate, (x: number) => -x],
-  [OP.not, (x: number) => 1 - x],
-  [OP.abs, (x: number) => Math.abs(x)],
-  [OP.sqrt, (x: number) => Math.sqrt(x)],
-  [OP.exp, (x: number) => Math.exp(x)],
-  [OP.log, (x: number) => Math.log(x)],
-  [OP.less, (x: number, y: number) => (x < y ? 1 : x >= y ? 0 : NaN)],
-  [OP.lessOrEqual, (x: number, y: number) => (x <= y ? 1 : x > y ? 0 : NaN)],
-  [OP.greater, (x: number, y: number) => (x > y ? 1 : x <= y ? 0 : NaN)],
-  [OP.greaterOrEqual, (x: number, y: number) => (x >= y ? 1 : x < y ? 0 : NaN)],
-  [OP.equal, (x: number, y: number) => (x === y ? 1 : x !== x || y !== y ? NaN : 0)],
-  [OP.notEqual, (x: number, y: number) => (x === y ? 0 : x !== x || y !== y ? NaN : 1)],
-  [OP.min, (x: number, y: number) => Math.min(x, y)],
-  [OP.max, (x: number, y: number) => Math.max(x, y)],
-]);

@@ -6,32 +6,13 @@
 import { isUnitSymbol, scanLiteral } from '../quantity/index.ts';
 import { diagnostic, type Diagnostic, type DiagnosticParts } from './diagnostic.ts';
 import type { BinaryOperator, Expression } from './expression.ts';
+import { CONDITIONAL, NOT, readOperator, SIGN, STRENGTH } from './operator.ts';
 import { refusedCharacter, refusedWord } from './refused.ts';
 
 export const LIMITS = { characters: 10_000, depth: 200, nodes: 5_000 } as const;
 
 const NAME =
   /[A-Za-z\u00C0-\u00D6\u00D8-\u00F6\u00F8-\u024F\u0370-\u03FF_][A-Za-z0-9\u00C0-\u00D6\u00D8-\u00F6\u00F8-\u024F\u0370-\u03FF_]*/y;
-
-/** Binding strengths; `^` binds tighter than a sign before it, so -2^2 is -4. */
-const STRENGTH: Readonly<Record<BinaryOperator, number>> = {
-  or: 2,
-  and: 3,
-  '==': 5,
-  '!=': 5,
-  '<': 5,
-  '<=': 5,
-  '>': 5,
-  '>=': 5,
-  '+': 6,
-  '-': 6,
-  '*': 7,
-  '/': 7,
-  '^': 9,
-};
-const NOT = 4;
-const SIGN = 8;
-const CONDITIONAL = 1;
 
 /** Thrown inside this file only, to leave the descent; never seen outside. */
 class Stop extends Error {
@@ -170,79 +151,15 @@ class Parser {
 
   /** Reads a binary operator or `?`; leaves the place unchanged when there is none. */
   #operator(): BinaryOperator | '?' | undefined {
-    const text = this.#text;
-    const at = this.#at;
-    switch (text[at]) {
-      case '+':
-        this.#at = at + 1;
-        return '+';
-      case '-':
-      case '−':
-        this.#at = at + 1;
-        return '-';
-      case '*':
-        if (text[at + 1] === '*')
-          this.#fail('power', at, at + 2, 'powers are written with ^', { replacement: '^' });
-        this.#at = at + 1;
-        return '*';
-      case '×':
-      case '·':
-        this.#at = at + 1;
-        return '*';
-      case '/':
-      case '÷':
-        this.#at = at + 1;
-        return '/';
-      case '^':
-        this.#at = at + 1;
-        return '^';
-      case '?':
-        if (text[at + 1] === '?') this.#refuse();
-        this.#at = at + 1;
-        return '?';
-      case '<':
-        if (text[at + 1] === '<' || text[at + 1] === '>') this.#refuse();
-        if (text[at + 1] === '=') {
-          this.#at = at + 2;
-          return '<=';
-        }
-        this.#at = at + 1;
-        return '<';
-      case '≤':
-        this.#at = at + 1;
-        return '<=';
-      case '>':
-        if (text[at + 1] === '>') this.#refuse();
-        if (text[at + 1] === '=') {
-          this.#at = at + 2;
-          return '>=';
-        }
-        this.#at = at + 1;
-        return '>';
-      case '≥':
-        this.#at = at + 1;
-        return '>=';
-      case '≠':
-        this.#at = at + 1;
-        return '!=';
-      case '=':
-        if (text[at + 1] !== '=') this.#refuse();
-        this.#at = at + 2;
-        return '==';
-      case '!':
-        if (text[at + 1] !== '=') return undefined;
-        this.#at = at + 2;
-        return '!=';
-      case 'a':
-      case 'o': {
-        const word = this.#word(at);
-        if (word !== 'and' && word !== 'or') return undefined;
-        this.#at = at + word.length;
-        return word;
-      }
-      default:
-        return undefined;
+    const found = readOperator(this.#text, this.#at);
+    if (found === undefined) return undefined;
+    if ('refused' in found) {
+      if (found.refused === '**')
+        this.#fail('power', this.#at, this.#at + 2, 'powers are written with ^', { replacement: '^' });
+      this.#refuse();
     }
+    this.#at += found.length;
+    return found.operator;
   }
 
   #word(at: number): string | undefined {
