@@ -40,7 +40,9 @@ export class Book {
   readonly changedSources = new Set<number>();
   /** Nodes that must be worked out again whatever they read. */
   readonly mustRun = new Set<number>();
-  /** Column sources: changed rows, from and to. */
+  /** Names that stopped being defined since the last recalculation. */
+  readonly removed = new Set<string>();
+  /** Columns: rows that were typed since the last recalculation, from and to. */
   readonly changedRows = new Map<number, readonly [number, number]>();
 
   readonly #slotOwner = new Map<number, GraphNode>();
@@ -78,6 +80,7 @@ export class Book {
 
   /** Turns a defined node back into an unknown one, which its readers report. */
   forget(node: GraphNode): void {
+    this.removed.add(node.key);
     Object.assign(node, {
       kind: 'unknown',
       formula: false,
@@ -136,15 +139,18 @@ export class Book {
     };
   }
 
-  *#names(row?: TableData): Iterable<string> {
-    if (row) yield* row.columns.keys();
-    for (const node of this.byKey.values()) if (node.kind === 'cell' && !node.hidden) yield node.key;
-    yield* this.tables.keys();
+  /** Sorted, so that a suggestion does not depend on which cell was made first. */
+  #names(row?: TableData): string[] {
+    const names = row ? [...row.columns.keys()] : [];
+    for (const node of this.byKey.values()) if (node.kind === 'cell' && !node.hidden) names.push(node.key);
+    return [...names, ...this.tables.keys()].sort();
   }
 }
 
 function named(node: GraphNode): NamedNode {
-  return { node: node.id, type: node.type };
+  const { status } = node;
+  const root = status && 'waitingFor' in status ? status.waitingFor : node.key;
+  return { node: node.id, type: node.type, root };
 }
 
 function tableScope(table: TableData): TableScope {

@@ -48,7 +48,9 @@ export class Engine {
     const unit = definition.unit ?? '';
     const formula = definition.type === 'number' ? !isTyped(text, unit) : text.trimStart().startsWith('=');
     const sameKind = node.kind === 'cell' && node.entryType === definition.type && node.unit === unit;
-    node.meaning = definition.plusMinus ?? 'standard';
+    const meaning = definition.plusMinus ?? 'standard';
+    if (node.meaning !== meaning && node.plusMinus !== undefined) book.changedSources.add(node.id);
+    node.meaning = meaning;
     if (
       sameKind &&
       formula === node.formula &&
@@ -121,7 +123,8 @@ export class Engine {
     const book = this.#book;
     if (book.stale.size) settle(book);
     const ids = this.#sweep.run();
-    const names = new LazyNames(book, ids.slice());
+    const names = new LazyNames(book, ids.slice(), [...book.removed]);
+    book.removed.clear();
     const rows = new Map<string, readonly [number, number]>();
     for (const [id, range] of this.#sweep.rows) {
       const key = book.nodes[id]?.key;

@@ -15,7 +15,7 @@ export interface Order {
   readonly loops: readonly (readonly number[])[];
 }
 
-export function order(references: References): Order {
+export function order(references: References, keyOf: (id: number) => string): Order {
   const size = references.length;
   const open = new Int32Array(size);
   const starts = new Int32Array(size + 1);
@@ -39,6 +39,8 @@ export function order(references: References): Order {
   for (let id = size - 1; id >= 0; id--) if (references[id] && open[id] === 0) stack[top++] = id;
   let rank = 0;
   const loops: number[][] = [];
+  /** Where loops are looked for, in the order of names: which loop is named must not depend on who came first. */
+  let unordered: number[] | undefined;
   let search = 0;
   while (rank < count) {
     while (top > 0) {
@@ -52,8 +54,9 @@ export function order(references: References): Order {
       }
     }
     if (rank === count) break;
-    while (!references[search] || ranks[search]! >= 0) search++;
-    const loop = findLoop(references, ranks, search);
+    unordered ??= byKey(references, ranks, keyOf);
+    while (ranks[unordered[search]!]! >= 0) search++;
+    const loop = findLoop(references, ranks, unordered[search]!);
     loops.push(loop);
     for (const id of loop) {
       open[id] = 0;
@@ -61,6 +64,11 @@ export function order(references: References): Order {
     }
   }
   return { nodes, ranks, loops };
+}
+
+function byKey(references: References, ranks: Int32Array, keyOf: (id: number) => string): number[] {
+  const ids = references.map((_, id) => id).filter((id) => references[id] && ranks[id]! < 0);
+  return ids.sort((a, b) => (keyOf(a) < keyOf(b) ? -1 : 1));
 }
 
 /** Walks from an unordered node through unordered precedents until one comes round again. */

@@ -1,5 +1,5 @@
 /** The loops that column kernels are made of: d[i] = a[i] op b[i], with or without a scalar on one side. */
-import { OP } from '../formula/tape.ts';
+import { logarithm, OP, quotient, raised } from '../formula/tape.ts';
 
 /** A column of doubles. */
 export type Doubles = Float64Array;
@@ -17,7 +17,7 @@ export function scaleQuotient(
   t: number,
   n: number,
 ): void {
-  for (let i = 0; i < n; i++) d[d0 + i] = (a[a0 + i]! * s) / t;
+  for (let i = 0; i < n; i++) d[d0 + i] = quotient(a[a0 + i]! * s, t);
 }
 export function scaledSum(
   d: Doubles,
@@ -85,7 +85,7 @@ export function columnScalar(
       for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! * s;
       return;
     default:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! / s;
+      for (let i = 0; i < n; i++) d[d0 + i] = quotient(a[a0 + i]!, s);
   }
 }
 
@@ -109,7 +109,7 @@ export function scalarColumn(
       for (let i = 0; i < n; i++) d[d0 + i] = s * a[a0 + i]!;
       return;
     default:
-      for (let i = 0; i < n; i++) d[d0 + i] = s / a[a0 + i]!;
+      for (let i = 0; i < n; i++) d[d0 + i] = quotient(s, a[a0 + i]!);
   }
 }
 
@@ -135,10 +135,10 @@ export function elementwise(
       for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! * b[b0 + i]!;
       return;
     case OP.divide:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! / b[b0 + i]!;
+      for (let i = 0; i < n; i++) d[d0 + i] = quotient(a[a0 + i]!, b[b0 + i]!);
       return;
     case OP.power:
-      for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! ** b[b0 + i]!;
+      for (let i = 0; i < n; i++) d[d0 + i] = raised(a[a0 + i]!, b[b0 + i]!);
       return;
     case OP.square:
       for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! * a[a0 + i]!;
@@ -162,7 +162,7 @@ const OPERATIONS: ReadonlyMap<number, (x: number, y: number) => number> = new Ma
   [OP.abs, (x: number) => Math.abs(x)],
   [OP.sqrt, (x: number) => Math.sqrt(x)],
   [OP.exp, (x: number) => Math.exp(x)],
-  [OP.log, (x: number) => Math.log(x)],
+  [OP.log, logarithm],
   [OP.less, (x: number, y: number) => (x < y ? 1 : x >= y ? 0 : NaN)],
   [OP.lessOrEqual, (x: number, y: number) => (x <= y ? 1 : x > y ? 0 : NaN)],
   [OP.greater, (x: number, y: number) => (x > y ? 1 : x <= y ? 0 : NaN)],

@@ -1,7 +1,7 @@
 /** Finds the nodes that a formula reads, by names alone, so that the order is known before anything is checked. */
 import { CONSTANTS } from '../formula/infer-call.ts';
 import { children, eachPath, type Call, type Expression, type Path } from '../formula/expression.ts';
-import { sharedKey } from '../formula/compile.ts';
+import { plainSpaces, sharedKey } from '../formula/compile.ts';
 import type { AggregateName } from '../formula/typed.ts';
 import type { Book, TableData } from './book.ts';
 import { NO_IDS, newField, type GraphNode } from './node.ts';
@@ -61,10 +61,11 @@ function element(book: Book, table: TableData, e: Path, found: Found): void {
     path(book, undefined, e, found);
     return;
   }
-  const column = table.columns.get(e.parts[1] ?? '');
-  if (!column) return;
-  found.ids.add(column.id);
-  found.byRow.add(column.id);
+  const name = e.parts[1];
+  if (name === undefined) return;
+  const column = table.columns.get(name);
+  found.ids.add((column ?? book.intern(`${table.name}.${name}`)).id);
+  if (column) found.byRow.add(column.id);
 }
 
 /** The hidden node of an aggregate whose argument is the same for every reader, or undefined. */
@@ -84,9 +85,6 @@ function sharedAggregate(
     else if (book.tables.has(first)) tableName ??= first;
   });
   if (perRow || tableName === undefined) return undefined;
-  const key = sharedKey(e.name, argument, text);
-  const known = book.byKey.get(key);
-  if (known) return known;
   const plain = argument.kind === 'path' && book.tables.get(tableName)?.columns.has(argument.parts[1] ?? '');
   let columnKey: string;
   let field: string | undefined;
@@ -94,7 +92,9 @@ function sharedAggregate(
     columnKey = `${argument.parts[0] ?? ''}.${argument.parts[1] ?? ''}`;
     field = argument.parts[2];
   } else columnKey = hiddenColumn(book, tableName, text.slice(argument.start, argument.end)).key;
-  const node = book.intern(key);
+  const node = book.intern(sharedKey(e.name, argument, text));
+  if (node.aggregate?.column === columnKey && node.aggregate.field === field) return node;
+  book.stale.add(node.id);
   node.kind = 'aggregate';
   node.hidden = true;
   node.references = [book.intern(columnKey).id];
@@ -112,7 +112,7 @@ function sharedAggregate(
 }
 
 function hiddenColumn(book: Book, tableName: string, text: string): GraphNode {
-  const key = `${tableName}: ${text.replace(/\s+/g, ' ').trim()}`;
+  const key = `${tableName}: ${plainSpaces(text)}`;
   const known = book.byKey.get(key);
   if (known) return known;
   const rows = book.tables.get(tableName)?.rows ?? 0;

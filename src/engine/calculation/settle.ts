@@ -38,7 +38,7 @@ export function settle(book: Book): void {
 function arrange(book: Book): Map<number, readonly number[]> {
   dropUnread(book);
   const references = book.nodes.map((node) => node?.references);
-  const { nodes, ranks, loops } = order(references);
+  const { nodes, ranks, loops } = order(references, (id) => book.nodes[id]?.key ?? '');
   book.nodeAt = nodes;
   book.rankOf = ranks;
   const inLoop = new Map<number, readonly number[]>();
@@ -73,19 +73,31 @@ function check(
       node.status !== undefined && 'invalid' in node.status && node.status.invalid.code === 'loop';
     if (!loop && !wasLoop && !book.stale.has(id) && !node.references.some((from) => retyped.has(from)))
       continue;
+    book.mustRun.add(id);
+    if (!node.formula && (node.kind === 'cell' || node.kind === 'column')) {
+      // What was typed got its type, or the reason against it, when it was defined.
+      if (node.type === undefined) clear(book, node);
+      retyped.add(id);
+      continue;
+    }
     const before = node.type;
-    const valid = node.status === undefined;
+    const state = stateOf(node.status);
     node.status = undefined;
     if (loop) refuse(node, loopMessage(book, node, loop));
     else if (node.kind === 'aggregate') checkAggregate(book, node);
     else if (node.formula) checkFormula(book, node, parsed.get(id) ?? parse(node.text));
     else if (node.kind === 'unknown') node.type = undefined;
     if (node.type === undefined) clear(book, node);
-    if (!sameOrNone(before, node.type) || valid !== (node.status === undefined)) retyped.add(id);
-    book.mustRun.add(id);
+    if (!sameOrNone(before, node.type) || state !== stateOf(node.status)) retyped.add(id);
   }
   // Readers of a name that is still unknown must say so, also when it was unknown before.
   book.stale.clear();
+}
+
+/** What the readers of a node see of its status: sound, wrong, or waiting for a certain other. */
+function stateOf(status: Status | undefined): string {
+  if (status === undefined) return 'sound';
+  return 'waitingFor' in status ? `waiting for ${status.waitingFor}` : 'wrong';
 }
 
 function sameOrNone(a: Type | undefined, b: Type | undefined): boolean {

@@ -19,6 +19,19 @@ export interface Cause {
   readonly reason?: string;
 }
 
+/** Whether two reasons would be told in the same words at the same place. */
+export function sameCause(a: Cause | undefined, b: Cause | undefined): boolean {
+  if (a === b) return true;
+  return (
+    a?.waitingFor === b?.waitingFor &&
+    a?.reason === b?.reason &&
+    a?.fault?.fault === b?.fault?.fault &&
+    a?.fault?.suggestion === b?.fault?.suggestion &&
+    a?.span?.start === b?.span?.start &&
+    a?.span?.end === b?.span?.end
+  );
+}
+
 /** Temporaries come first: a formula has at most 5,000 parts, a row formula a few inputs more. */
 const TEMPORARIES = 16_384;
 

@@ -115,7 +115,12 @@ const STEPPED = { floor: OP.floorTo, ceil: OP.ceilTo, round: OP.roundTo } as con
 
 /** The key under which an aggregate that is the same for every reader is shared by all formulas. */
 export function sharedKey(name: string, argument: Span, text: string): string {
-  return `${name}(${text.slice(argument.start, argument.end).replace(/\s+/g, ' ').trim()})`;
+  return `${name}(${plainSpaces(text.slice(argument.start, argument.end))})`;
+}
+
+/** Space is nothing to a formula, except inside a text. */
+export function plainSpaces(text: string): string {
+  return text.replace(/"[^"]*"|\s+/g, (part) => (part.startsWith('"') ? part : ' ')).trim();
 }
 
 export class Compiler {
@@ -284,6 +289,8 @@ export class Compiler {
       this.#emit(OP.select, to, condition, yes, t);
       return;
     }
+    // A condition that is neither yes nor no is passed on by the jump to the first field only.
+    for (let k = 1; k < wide; k++) this.#emit(OP.move, to + k, condition, 0, t);
     const jumpIfNot = this.#emit(OP.jumpIfNot, to, condition, 0, t);
     this.#into(t.then, to);
     const jump = this.#emit(OP.jump, to, 0, 0, t);

@@ -121,10 +121,14 @@ function inferBuiltin(at: Inference, e: Call, builtin: Builtin): Typed {
       return aggregate(at, e, e.name as AggregateName);
     case 'where':
       return where(at, e);
-    case 'is_blank':
-      return math('is_blank', [at.visit(argument(e, 0))], LOGICAL);
+    case 'is_blank': {
+      const x = at.visit(argument(e, 0));
+      refuseRecord(at, x, 'is_blank');
+      return math('is_blank', [x], LOGICAL);
+    }
     case 'otherwise': {
-      const pair = at.alike('? :', at.visit(argument(e, 0)), at.visit(argument(e, 1)), e);
+      const pair = at.alike('otherwise', at.visit(argument(e, 0)), at.visit(argument(e, 1)), e);
+      refuseRecord(at, pair.left, 'otherwise');
       return math('otherwise', [pair.left, pair.right], pair.type);
     }
     case 'absolute': {
@@ -136,6 +140,12 @@ function inferBuiltin(at: Inference, e: Call, builtin: Builtin): Typed {
     case 'lookup':
       return lookup(at, e);
   }
+}
+
+/** Records go through a condition whole, but these look at one value. */
+function refuseRecord(at: Inference, t: Typed, name: string): void {
+  if (t.type.kind === 'record')
+    stop(needs(at, t, 'a single value', name, 'take one of its fields: name.field'));
 }
 
 function extremes(at: Inference, e: Call): Typed {
@@ -213,6 +223,7 @@ function where(at: Inference, e: Call): Typed {
       }),
     );
   const column = at.visit(argument(e, 0));
+  refuseRecord(at, column, 'where');
   const condition = at.visit(argument(e, 1));
   if (condition.type !== LOGICAL)
     stop(needs(at, condition, 'a condition', 'where', 'for instance where(rooms.area, rooms.floor == 2)'));

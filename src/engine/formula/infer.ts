@@ -88,10 +88,7 @@ export class Inference {
   #path(e: Path): Typed {
     const [first = '', second] = e.parts;
     const own = this.scope.row?.column(first);
-    if (own) {
-      const t = this.#column(e, first, own, false, 1);
-      return t;
-    }
+    if (own) return this.#column(e, own, false, 1);
     const table = this.scope.table(first);
     if (table) return this.#tablePath(e, table, second);
     const cell = this.scope.cell(first);
@@ -101,7 +98,7 @@ export class Inference {
         return { op: 'constant', type: NUMBER, value: constant, start: e.start, end: e.end };
       return this.#unknown(e, first);
     }
-    if (cell.type === undefined) stop({ waitingFor: first });
+    if (cell.type === undefined) stop({ waitingFor: cell.root });
     const { type, offset } = this.#member(e, cell.type, e.parts, 1);
     return { op: 'cell', node: cell.node, type, offset, start: e.start, end: e.end };
   }
@@ -141,12 +138,11 @@ export class Inference {
           suggestion: "fetch the other table's value with lookup(result column, key column, key) first",
         }),
       );
-    return this.#column(e, `${table.name}.${name}`, column, true, 2);
+    return this.#column(e, column, true, 2);
   }
 
-  #column(e: Path, shown: string, column: NamedNode, element: boolean, used: number): Typed {
-    if (column.type === undefined)
-      stop({ waitingFor: element ? shown : `${this.scope.row?.name ?? ''}.${shown}` });
+  #column(e: Path, column: NamedNode, element: boolean, used: number): Typed {
+    if (column.type === undefined) stop({ waitingFor: column.root });
     const { type, offset } = this.#member(e, column.type, e.parts, used);
     return { op: 'column', node: column.node, type, offset, element, start: e.start, end: e.end };
   }

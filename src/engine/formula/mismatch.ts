@@ -21,6 +21,7 @@ export interface Source {
 const VERBS: Readonly<Record<string, string>> = {
   '+': 'cannot be added',
   '-': 'cannot be subtracted',
+  otherwise: 'cannot stand in for each other',
   '? :': 'cannot be the two results of one condition',
 };
 

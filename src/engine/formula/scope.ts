@@ -8,6 +8,8 @@ export interface NamedNode {
   readonly node: NodeId;
   /** Undefined while that cell is itself faulty or waiting. */
   readonly type: Type | undefined;
+  /** What to wait for while there is no type: this cell, or the one that it waits for itself. */
+  readonly root: string;
 }
 
 export interface TableScope {

@@ -67,6 +67,20 @@ export function roundHalfAway(x: number): number {
   return x < 0 ? -Math.round(-x) : Math.round(x);
 }
 
+/** Nothing is divided by zero: an endless result would vanish again in 1 / (1 / 0). */
+export function quotient(x: number, y: number): number {
+  return y === 0 ? NaN : x / y;
+}
+
+/** JavaScript makes 1 of whatever ** 0, also of what is no value; 0 to a negative power divides by zero. */
+export function raised(x: number, y: number): number {
+  return (x === 0 && y < 0) || x !== x ? NaN : x ** y;
+}
+
+export function logarithm(x: number): number {
+  return x > 0 ? Math.log(x) : NaN;
+}
+
 /** Runs one program, `code[from]` up to `code[to]`. Jumps count from its start. */
 export function run(code: Int32Array, v: Float64Array, from: number, to: number, host: CallHost): void {
   for (let pc = from; pc < to; pc += 4) {
@@ -87,10 +101,10 @@ export function run(code: Int32Array, v: Float64Array, from: number, to: number,
         v[d] = v[a]! * v[b]!;
         break;
       case 4:
-        v[d] = v[a]! / v[b]!;
+        v[d] = quotient(v[a]!, v[b]!);
         break;
       case 5:
-        v[d] = v[a]! ** v[b]!;
+        v[d] = raised(v[a]!, v[b]!);
         break;
       case 6:
         v[d] = -v[a]!;
@@ -139,10 +153,10 @@ export function run(code: Int32Array, v: Float64Array, from: number, to: number,
         v[d] = Math.exp(v[a]!);
         break;
       case 21:
-        v[d] = Math.log(v[a]!);
+        v[d] = logarithm(v[a]!);
         break;
       case 22:
-        v[d] = Math.log10(v[a]!);
+        v[d] = v[a]! > 0 ? Math.log10(v[a]!) : NaN;
         break;
       case 23:
         v[d] = Math.sin(v[a]!);
