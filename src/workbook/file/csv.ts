@@ -1,0 +1,249 @@
+/** Tables from and to files of separated values (RFC 4180). The only file that knows the package. */
+import Papa from 'papaparse';
+import type { Column, Row, Table } from '../document.ts';
+import { LIMITS, grouped } from '../limits.ts';
+import { commasFitAsDecimals, isBareNumber, readRecords, type WrittenRecord } from './entries.ts';
+import { headingFor, matchHeadings, NOTE_HEADING, type CsvProblem, type Heading } from './heading.ts';
+
+export type { CsvProblem, Heading } from './heading.ts';
+
+export interface CsvOptions {
+  /** The person has said that the file's commas are decimal points. */
+  readonly decimalComma?: boolean;
+}
+
+export interface CsvRow {
+  /** Column id to text, as rows of the document keep it. */
+  readonly entries: Readonly<Record<string, string>>;
+  readonly note?: string;
+}
+
+export interface CsvReading {
+  readonly rows: readonly CsvRow[];
+  readonly problems: readonly CsvProblem[];
+  /** One for each column of the file, in its order. */
+  readonly matched: readonly Heading[];
+  /** Typed columns of the table that the file does not have. */
+  readonly missing: readonly Column[];
+  /** True: every number fits a decimal comma, and the person has to be asked. */
+  readonly askDecimalComma: boolean;
+}
+
+const SEPARATORS = [',', ';', '\t'];
+
+export function readCsv(text: string, table: Table, options: CsvOptions = {}): CsvReading {
+  const plain = text.replace(/^\ufeff/, '').replace(/\r\n?/g, '\n');
+  const separator = separatorOf(plain, table);
+  const { records, problems: broken } = recordsIn(plain, separator);
+  const [first, ...rest] = records;
+  const head = matchHeadings(first?.fields ?? [], table, first?.line ?? 1);
+  const known = head.headings.some(({ role }) => role !== 'unknown');
+  const problems = [...broken, ...head.problems];
+  if (!known) {
+    problems.push(noHeadings(table, first));
+    return { rows: [], problems, matched: head.headings, missing: head.missing, askDecimalComma: false };
+  }
+  const body = withinLimit(rest, problems);
+  problems.push(...unevenRecords(body, head.headings.length), ...notRead(head.headings, first?.line ?? 1));
+  const decimalComma = options.decimalComma ?? false;
+  const ask = separator === ';' && !decimalComma && commasFitAsDecimals(head.headings, body);
+  if (ask) problems.push(commasQuestion(first?.line ?? 1));
+  const read = readRecords(head.headings, body, { decimalComma, commasAsked: ask });
+  const rows = read.rows.flatMap(({ texts, note }): CsvRow[] => {
+    const entries = Object.fromEntries([...texts].filter(([, entry]) => entry.trim() !== ''));
+    // Blank lines, and the blank rows that spreadsheets leave at the end, are no rows.
+    if (Object.keys(entries).length === 0 && note === '') return [];
+    return [note === '' ? { entries } : { entries, note }];
+  });
+  return {
+    rows,
+    problems: [...problems, ...read.problems].sort((a, b) => a.line - b.line),
+    matched: head.headings,
+    missing: head.missing,
+    askDecimalComma: ask,
+  };
+}
+
+/** The separator under which most headings name a column; among equals, the one that makes most of them. */
+function separatorOf(text: string, table: Table): string {
+  let best = { separator: ',', score: -1 };
+  for (const separator of SEPARATORS) {
+    const fields =
+      Papa.parse<string[]>(text, { delimiter: separator, newline: '\n', preview: 1 }).data[0] ?? [];
+    const { headings } = matchHeadings(fields.map(unguarded), table, 1);
+    const score =
+      headings.filter(({ role }) => role !== 'unknown').length * 1000 + Math.min(fields.length, 999);
+    if (score > best.score) best = { separator, score };
+  }
+  return best.separator;
+}
+
+interface Records {
+  readonly records: readonly WrittenRecord[];
+  readonly problems: readonly CsvProblem[];
+}
+
+function recordsIn(text: string, separator: string): Records {
+  const records: WrittenRecord[] = [];
+  const problems: CsvProblem[] = [];
+  let line = 1;
+  let from = 0;
+  Papa.parse<string[]>(text, {
+    delimiter: separator,
+    newline: '\n',
+    step: ({ data, errors, meta }) => {
+      for (const error of errors) {
+        if (error.type !== 'Quotes') continue;
+        const suggestion = 'In a quoted text write each " twice, and end the text with one.';
+        problems.push({
+          line,
+          column: '',
+          found: 'a quote that is out of place',
+          expected: 'quotes in pairs',
+          suggestion,
+        });
+      }
+      if (data.length > 1 || data[0] !== '') records.push({ line, fields: data.map(unguarded) });
+      for (let at = text.indexOf('\n', from); at >= 0 && at < meta.cursor; at = text.indexOf('\n', at + 1))
+        line++;
+      from = meta.cursor;
+    },
+  });
+  return { records, problems };
+}
+
+function noHeadings(table: Table, first: WrittenRecord | undefined): CsvProblem {
+  const names = table.columns.filter(({ formula }) => formula === undefined).map(({ name }) => name);
+  return {
+    line: first?.line ?? 1,
+    column: '',
+    found: first
+      ? `a first line without a heading of the table: ${first.fields.slice(0, 6).join(', ').slice(0, 120)}`
+      : 'nothing',
+    expected: `headings such as ${names.slice(0, 6).join(', ')}`,
+    suggestion: 'Put the names of the columns in the first line.',
+  };
+}
+
+function withinLimit(records: readonly WrittenRecord[], problems: CsvProblem[]): readonly WrittenRecord[] {
+  const over = records[LIMITS.rows];
+  if (!over) return records;
+  problems.push({
+    line: over.line,
+    column: '',
+    found: `${grouped(records.length)} rows`,
+    expected: `at most ${grouped(LIMITS.rows)}`,
+    suggestion: 'The rows from here on were left out. Split the file.',
+  });
+  return records.slice(0, LIMITS.rows);
+}
+
+function unevenRecords(records: readonly WrittenRecord[], width: number): CsvProblem[] {
+  return records.flatMap(({ line, fields }) => {
+    const extra = fields.slice(width).some((field) => field !== '');
+    if (!extra && fields.length >= width) return [];
+    if (fields.every((field) => field === '')) return [];
+    const found = fields.length === 1 ? '1 field' : `${String(fields.length)} fields`;
+    const suggestion = extra
+      ? 'What is past the last heading was left out. A text with a separator in it has to stand in quotes.'
+      : 'What is missing at the end was taken as blank.';
+    return [
+      { line, column: '', found, expected: `${String(width)} fields, as in the first line`, suggestion },
+    ];
+  });
+}
+
+/** Calculated columns of a file from elsewhere: the person should know that their numbers were not taken. */
+function notRead(headings: readonly Heading[], line: number): CsvProblem[] {
+  return headings.flatMap(({ role, column, text }) => {
+    if (role !== 'computed' || !column || text.includes('[computed]')) return [];
+    return [
+      {
+        line,
+        column: column.name,
+        found: `values for ${column.name}`,
+        expected: 'none, because the table calculates it',
+        suggestion: `They were left out. To have them instead of the formula, head them “${headingFor(column, 'override')}”.`,
+      },
+    ];
+  });
+}
+
+function commasQuestion(line: number): CsvProblem {
+  return {
+    line,
+    column: '',
+    found: 'a comma in numbers, where a decimal point could stand',
+    expected: 'decimals with a point',
+    suggestion: 'If the commas are decimal points, say so, and they are read as such.',
+  };
+}
+
+/** Typed values, and the results of calculated columns as `cellText` gives them. Read again, it is the same table. */
+export function writeCsv(table: Table, cellText: (row: Row, column: Column) => string): string {
+  const columns = table.columns.flatMap((column) => fieldsOf(table, column, cellText));
+  if (table.rows.some(({ note }) => note !== undefined)) {
+    columns.push({ heading: NOTE_HEADING, text: ({ note }) => note ?? '' });
+  }
+  const lines = [
+    columns.map(({ heading }) => guarded(heading)),
+    ...table.rows.map((row) => columns.map(({ text }) => guarded(text(row)))),
+  ];
+  const text = `${Papa.unparse(lines, { newline: '\r\n' })}\r\n`;
+  // Spreadsheets take a file without the mark for an older encoding, and spoil ± and ³.
+  return /[^\x20-\x7e\t\r\n]/.test(text) ? `\ufeff${text}` : text;
+}
+
+interface WrittenColumn {
+  readonly heading: string;
+  readonly text: (row: Row) => string;
+}
+
+const WITH_HALF = /^(\S+) ± (\S+)$/u;
+
+/** `30.1` and `0.5` of `30.1 ± 0.5`, only where joining them again gives the same text. */
+function halves(text: string): readonly [string, string] | undefined {
+  const [, value = '', half = ''] = WITH_HALF.exec(text) ?? [];
+  return isBareNumber(value) && isBareNumber(half) ? [value, half] : undefined;
+}
+
+function fieldsOf(
+  table: Table,
+  column: Column,
+  cellText: (row: Row, column: Column) => string,
+): WrittenColumn[] {
+  const typed = (row: Row) => row.entries[column.id] ?? '';
+  const some = (test: (text: string) => boolean) => table.rows.some((row) => test(typed(row)));
+  const role = column.formula === undefined ? 'value' : 'override';
+  const written: WrittenColumn[] = [];
+  if (role === 'override') {
+    written.push({ heading: headingFor(column, 'computed'), text: (row) => cellText(row, column) });
+    if (!some((text) => text !== '')) return written;
+  }
+  if (role === 'override' || column.type !== 'number' || !some((text) => halves(text) !== undefined)) {
+    return [...written, { heading: headingFor(column, role), text: typed }];
+  }
+  return [
+    { heading: headingFor(column, 'value'), text: (row) => halves(typed(row))?.[0] ?? typed(row) },
+    { heading: headingFor(column, 'plus-minus'), text: (row) => halves(typed(row))?.[1] ?? '' },
+  ];
+}
+
+/**
+ * Spreadsheets run a field that begins with one of these as a formula (OWASP, CSV Injection). A guarded field
+ * begins with an apostrophe. Fields with outer spaces are guarded too, so that these outlive reading.
+ */
+const RISKY = /^'*[\s=+\-@＝＋－＠]|\s$/u;
+
+export function guarded(text: string): string {
+  return RISKY.test(text) && !isPlainNumber(text) ? `'${text}` : text;
+}
+
+export function unguarded(field: string): string {
+  const text = field.slice(1);
+  return field.startsWith("'") && RISKY.test(text) ? text : field.trim();
+}
+
+function isPlainNumber(text: string): boolean {
+  return text.trim() === text && isBareNumber(text);
+}

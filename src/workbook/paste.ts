@@ -1,0 +1,183 @@
+/** What was copied from a spreadsheet, and where it goes in a table. Nothing is changed here: the person looks first. */
+import type { Column, Row, Table } from './document.ts';
+import type { EntryChange } from './edit-kinds.ts';
+import { isBareNumber, readRecords, type ReadRow } from './file/entries.ts';
+import { matchHeadings, type CsvProblem, type Heading } from './file/heading.ts';
+import { newRowIds } from './identity.ts';
+import { grouped, LIMITS } from './limits.ts';
+
+/**
+ * Rows of fields from `text/plain`: tabs between fields, a field with tabs, line ends or quotes in quotes. Exactly
+ * one line end at the end is no row. A quote that does not close is a character like any other: 12" is a length.
+ */
+export function readPaste(text: string): string[][] {
+  const rows: string[][] = [];
+  let row: string[] = [];
+  let at = 0;
+  const body = text.replace(/\r\n?/g, '\n').replace(/\n$/, '');
+  for (;;) {
+    const quoted = quotedField(body, at);
+    const end = quoted?.end ?? endOfField(body, at);
+    row.push(quoted?.field ?? body.slice(at, end));
+    if (body.charAt(end) !== '\t') {
+      rows.push(row);
+      row = [];
+      if (end >= body.length) return rows;
+    }
+    at = end + 1;
+  }
+}
+
+function endOfField(text: string, at: number): number {
+  const tab = text.indexOf('\t', at);
+  const line = text.indexOf('\n', at);
+  return Math.min(tab < 0 ? text.length : tab, line < 0 ? text.length : line);
+}
+
+function quotedField(text: string, at: number): { readonly field: string; readonly end: number } | undefined {
+  if (text.charAt(at) !== '"') return undefined;
+  let field = '';
+  let from = at + 1;
+  for (;;) {
+    const quote = text.indexOf('"', from);
+    if (quote < 0) return undefined;
+    field += text.slice(from, quote);
+    const next = text.charAt(quote + 1);
+    if (next === '"') {
+      field += '"';
+      from = quote + 2;
+    } else {
+      return next === '' || next === '\t' || next === '\n' ? { field, end: quote + 1 } : undefined;
+    }
+  }
+}
+
+export interface PasteTarget {
+  readonly table: Table;
+  /** Rows and columns as they are shown now, which need not be all. */
+  readonly rows: readonly Row[];
+  readonly columns: readonly Column[];
+  /** Place of the first field among them. */
+  readonly row: number;
+  readonly column: number;
+  /** What every new row holds besides, column id to text: a table that shows only rows of one test gives it. */
+  readonly preset?: Readonly<Record<string, string>>;
+}
+
+export interface Pasted {
+  readonly entries: readonly EntryChange[];
+  /** Entries in calculated columns: to be made only when the person says so. */
+  readonly overrides: readonly EntryChange[];
+  /** To be put behind the last row. */
+  readonly added: readonly Row[];
+  readonly problems: readonly CsvProblem[];
+  /** The first row, where it named columns; then the fields went to those and not to the place. */
+  readonly headings: readonly Heading[] | undefined;
+}
+
+export function pasteInto(target: PasteTarget, grid: readonly (readonly string[])[]): Pasted {
+  const named = headingsOf(target.table, grid);
+  const headings = named?.headings ?? columnsFrom(target, grid);
+  const problems: CsvProblem[] = [...(named?.problems ?? [])];
+  const records = grid
+    .map((fields, index) => ({ line: index + 1, fields: fields.map((field) => field.trim()) }))
+    .slice(named ? 1 : 0);
+  problems.push(...leftOut(headings, records));
+  const read = readRecords(headings, records, { decimalComma: false, commasAsked: false });
+  problems.push(...read.problems);
+  const free = LIMITS.rows - target.table.rows.length;
+  const placed = place(target, read.rows, free);
+  if (placed.over > 0) {
+    problems.push({
+      line: grid.length - placed.over + 1,
+      column: '',
+      found: `${grouped(placed.over)} rows too many`,
+      expected: `at most ${grouped(LIMITS.rows)} rows in a table`,
+      suggestion: 'They were left out.',
+    });
+  }
+  return { ...placed.changes, problems, headings: named?.headings };
+}
+
+/** The first row is one of headings when at least half of it names columns and none of it is a number. */
+function headingsOf(table: Table, grid: readonly (readonly string[])[]) {
+  const [first, second] = grid;
+  if (!first || !second || first.some((field) => isBareNumber(field.trim()))) return undefined;
+  const named = matchHeadings(first, table, 1);
+  const fits = named.headings.filter(({ role }) => role !== 'unknown').length + named.problems.length;
+  return fits > 0 && fits * 2 >= first.length ? named : undefined;
+}
+
+function columnsFrom(target: PasteTarget, grid: readonly (readonly string[])[]): Heading[] {
+  const width = Math.max(0, ...grid.map((fields) => fields.length));
+  return Array.from({ length: width }, (_, index): Heading => {
+    const column = target.columns[target.column + index];
+    if (!column) return { text: '', role: 'unknown' };
+    return { text: column.name, role: column.formula === undefined ? 'value' : 'override', column };
+  });
+}
+
+/** Fields with something in them that have no column to go to. */
+function leftOut(
+  headings: readonly Heading[],
+  records: readonly { readonly line: number; readonly fields: readonly string[] }[],
+): CsvProblem[] {
+  for (const { line, fields } of records) {
+    const at = fields.findIndex((field, index) => {
+      const role = headings[index]?.role ?? 'unknown';
+      return field !== '' && (role === 'unknown' || role === 'computed' || role === 'note');
+    });
+    if (at < 0) continue;
+    const heading = headings[at];
+    const computed = heading?.role === 'computed';
+    return [
+      {
+        line,
+        column: heading?.column?.name ?? heading?.text ?? '',
+        found: `“${fields[at]?.slice(0, 60) ?? ''}” ${computed ? 'for a calculated column' : 'without a column to go to'}`,
+        expected: computed
+          ? 'typed columns only'
+          : 'as many columns as the table has from here, or headings that name them',
+        suggestion: 'It was left out, and whatever stands below it.',
+      },
+    ];
+  }
+  return [];
+}
+
+interface Placed {
+  readonly changes: Pick<Pasted, 'entries' | 'overrides' | 'added'>;
+  readonly over: number;
+}
+
+function place(target: PasteTarget, read: readonly ReadRow[], free: number): Placed {
+  const calculated = new Set(
+    target.table.columns.flatMap(({ id, formula }) => (formula === undefined ? [] : [id])),
+  );
+  const entries: EntryChange[] = [];
+  const overrides: EntryChange[] = [];
+  const beyond = Math.max(0, target.row + read.length - target.rows.length);
+  const count = Math.min(beyond, Math.max(0, free));
+  const ids = newRowIds(target.table, count);
+  const added: Row[] = [];
+  for (const [index, { texts }] of read.entries()) {
+    const old = target.rows[target.row + index];
+    const id = old?.id ?? ids[added.length];
+    if (id === undefined) break;
+    const typed = [...texts].filter(([column]) => !calculated.has(column));
+    for (const [column, text] of texts) {
+      if (calculated.has(column)) {
+        if (old || text !== '') overrides.push(change(id, column, text));
+      } else if (old) entries.push(change(id, column, text));
+    }
+    if (!old) {
+      const filled = typed.filter(([, text]) => text !== '');
+      added.push({ id, entries: { ...target.preset, ...Object.fromEntries(filled) } });
+    }
+  }
+  return { changes: { entries, overrides, added }, over: beyond - count };
+}
+
+function change(row: string, column: string, text: string): EntryChange {
+  return text === '' ? { row, column } : { row, column, text };
+}
