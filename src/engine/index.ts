@@ -10,6 +10,8 @@ export {
   type Argument,
   type Fault,
   type FunctionDefinition,
+  type Partials,
+  type Scatter,
   type Result,
   type Scalar,
   type ValueType,
@@ -23,4 +25,5 @@ export type {
   PlusMinusMeaning,
   TableDefinition,
 } from './calculation/node.ts';
+export type { Budget, BudgetLine } from './calculation/budget.ts';
 export type { CellState, Changes } from './calculation/state.ts';

@@ -23,6 +23,8 @@ export class Book {
   origins: Int32Array = new Int32Array(2048);
   codeUsed = 0;
   readonly sites: CallSite[] = [];
+  /** Slots of literals with ± inside formulas. */
+  readonly literals = new Map<number, { readonly key: string; readonly label: string; readonly u: number }>();
 
   /** By rank. `slotAt` is -1 for what is not a one-slot formula cell. */
   nodeAt: Int32Array = new Int32Array(0);

@@ -18,6 +18,8 @@ import { Sites } from './sites.ts';
 import { LazyNames } from './lazy-names.ts';
 import type { CellState, Changes } from './state.ts';
 import { sameList, Tables, typeOfUnit } from './tables.ts';
+import { budgetOf, type Budget } from './budget.ts';
+import { Uncertainty } from './uncertainty.ts';
 import { FAULT, VALUE } from './storage.ts';
 import { Sweep } from './sweep.ts';
 
@@ -26,12 +28,14 @@ export class Engine {
   readonly #sites: Sites;
   readonly #sweep: Sweep;
   readonly #tables: Tables;
+  readonly #uncertainty: Uncertainty;
 
   constructor(library: FunctionLibrary) {
     this.#book = new Book(library);
     this.#sites = new Sites(this.#book);
     this.#sweep = new Sweep(this.#book, this.#sites);
     this.#tables = new Tables(this.#book, this.#sites);
+    this.#uncertainty = new Uncertainty(this.#book, this.#sites);
   }
 
   get library(): FunctionLibrary {
@@ -121,9 +125,15 @@ export class Engine {
 
   recalculate(): Changes {
     const book = this.#book;
-    if (book.stale.size) settle(book);
+    const seeds = [...book.changedSources, ...book.mustRun, ...book.changedRows.keys(), ...book.stale];
+    const structural = book.stale.size > 0;
+    if (structural) settle(book);
+    const spread = this.#uncertainty.forget(seeds);
+    if (structural) this.#uncertainty.forgetAll();
     const ids = this.#sweep.run();
-    const names = new LazyNames(book, ids.slice(), [...book.removed]);
+    const names = new LazyNames(book, spread.length ? Int32Array.of(...ids, ...spread) : ids.slice(), [
+      ...book.removed,
+    ]);
     book.removed.clear();
     const rows = new Map<string, readonly [number, number]>();
     for (const [id, range] of this.#sweep.rows) {
@@ -141,10 +151,10 @@ export class Engine {
   /** The state of a cell, or of a field of the record it holds: `q50`, `fit.exponent`. */
   read(name: string): CellState {
     const node = this.#book.byKey.get(name);
-    if (node) return readCell(this.#book, node, undefined);
+    if (node) return readCell(this.#book, node, undefined, this.#uncertainty);
     const dot = name.indexOf('.');
     const record = dot > 0 ? this.#book.byKey.get(name.slice(0, dot)) : undefined;
-    if (record) return readCell(this.#book, record, name.slice(dot + 1));
+    if (record) return readCell(this.#book, record, name.slice(dot + 1), this.#uncertainty);
     return {
       state: 'invalid',
       diagnostic: { code: 'unknown-name', message: `nothing is named ${name}`, span: { start: 0, end: 0 } },
@@ -154,7 +164,7 @@ export class Engine {
   readRow(table: string, column: string, row: number, field?: FieldName): CellState {
     const node = this.#book.tables.get(table)?.columns.get(column);
     if (!node) return this.read(`${table}.${column}`);
-    return readRow(this.#book, node, row, field);
+    return readRow(this.#book, node, row, field, this.#uncertainty);
   }
 
   /** Whether some row of a column is faulty or waits, so that reading each is worth while. */
@@ -199,6 +209,11 @@ export class Engine {
       span: { start: 0, end: text.length },
       ...(why.suggestion === undefined ? {} : { suggestion: why.suggestion }),
     };
+  }
+
+  /** Where the ± of a cell, a record's field or a row comes from; nothing where it has no value. */
+  budget(name: string, row?: number): Budget | undefined {
+    return budgetOf(this.#book, this.#uncertainty, name, row);
   }
 
   /** Names that a cell or `table.column` reads, shared aggregates seen through. */

@@ -27,6 +27,10 @@ export interface ColumnDefinition {
   readonly formula?: string;
   readonly choices?: readonly string[];
   readonly plusMinus?: PlusMinusMeaning;
+  /** What every row's value is uncertain by, independently: `0.3 Pa`, `2 %`; meant as `plusMinus` says. */
+  readonly each?: string;
+  /** One error that all rows share, such as their instrument's: `1 %`, `0.2 Pa`. */
+  readonly shared?: string;
   /** Typed texts by row; under a formula, an override. */
   readonly entries: readonly (string | undefined)[];
 }
@@ -70,6 +74,12 @@ export interface AggregateData {
   faulty: Int32Array;
 }
 
+export interface InstrumentSpread {
+  readonly size: number;
+  /** True: `size` is a fraction of the value. */
+  readonly relative: boolean;
+}
+
 export interface GraphNode {
   readonly id: number;
   readonly key: string;
@@ -91,6 +101,9 @@ export interface GraphNode {
   /** Typed half width of ±, SI. */
   plusMinus: number | undefined;
   meaning: PlusMinusMeaning;
+  /** Of a typed column: a ± that every row has of its own, and one error that all rows share. Standard, SI. */
+  each: InstrumentSpread | undefined;
+  shared: InstrumentSpread | undefined;
   slot: number;
   width: number;
   codeStart: number;
@@ -122,6 +135,8 @@ export function newNode(id: number, key: string): GraphNode {
     status: undefined,
     plusMinus: undefined,
     meaning: 'standard',
+    each: undefined,
+    shared: undefined,
     slot: -1,
     width: 0,
     codeStart: 0,

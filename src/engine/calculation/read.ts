@@ -3,19 +3,31 @@ import { fault } from '../formula/library.ts';
 import type { Type } from '../formula/type.ts';
 import type { Book } from './book.ts';
 import type { GraphNode, PlusMinusMeaning } from './node.ts';
+import { standardUncertainty, type Spread } from './sources.ts';
 import type { CellState } from './state.ts';
 import { BLANK, FAULT, VALUE, type Cause } from './storage.ts';
 
 export type FieldName = string;
 
 /** Divisors from a typed half width to a standard uncertainty (JCGM 100:2008, 4.3.4 and 4.3.7). */
-const DIVISOR: Readonly<Record<PlusMinusMeaning, number>> = {
+export const DIVISOR: Readonly<Record<PlusMinusMeaning, number>> = {
   standard: 1,
   '95': 1.959963984540054,
   limits: Math.sqrt(3),
 };
 
-export function readCell(book: Book, node: GraphNode, field: FieldName | undefined): CellState {
+/** Whoever knows spreads (calculation/uncertainty.ts). */
+export interface Spreads {
+  ofCell(node: GraphNode, offset: number): Spread;
+  ofRow(node: GraphNode, row: number, offset: number): Spread;
+}
+
+export function readCell(
+  book: Book,
+  node: GraphNode,
+  field: FieldName | undefined,
+  spreads: Spreads,
+): CellState {
   const wrong = statusOf(node);
   if (wrong) return wrong;
   const place = fieldPlace(node, field);
@@ -29,12 +41,18 @@ export function readCell(book: Book, node: GraphNode, field: FieldName | undefin
     states[slot]!,
     values[slot]!,
     causes.get(slot),
-    node.plusMinus === undefined ? undefined : node.plusMinus / DIVISOR[node.meaning],
+    states[slot] === VALUE ? shownSpread(spreads.ofCell(node, place.offset)) : undefined,
     !node.formula,
   );
 }
 
-export function readRow(book: Book, node: GraphNode, row: number, field: FieldName | undefined): CellState {
+export function readRow(
+  book: Book,
+  node: GraphNode,
+  row: number,
+  field: FieldName | undefined,
+  spreads: Spreads,
+): CellState {
   const wrong = statusOf(node);
   if (wrong) return wrong;
   const place = fieldPlace(node, field);
@@ -49,16 +67,20 @@ export function readRow(book: Book, node: GraphNode, row: number, field: FieldNa
       return { state: 'value', type: place.type, value: wordsFor(place.type), typed: false };
     return state(book, place.type, states[0] ?? BLANK, NaN, cause, undefined, false);
   }
-  const half = data.plusMinus.get(row);
   return state(
     book,
     place.type,
     values.states[row]!,
     values.values[row]!,
     cause,
-    half === undefined ? undefined : half / DIVISOR[node.meaning],
+    values.states[row] === VALUE ? shownSpread(spreads.ofRow(node, row, place.offset)) : undefined,
     !node.formula || data.overrides.includes(row),
   );
+}
+
+/** A value without any source is exact and shows no ±; one whose sources cancel shows ± 0. */
+function shownSpread(spread: Spread): number | undefined {
+  return spread.ids.length === 0 ? undefined : standardUncertainty(spread);
 }
 
 function statusOf(node: GraphNode): CellState | undefined {

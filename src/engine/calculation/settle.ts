@@ -16,7 +16,8 @@ import { order } from './graph.ts';
 import { KernelRun, kernelOf } from './kernel.ts';
 import { newField, NO_RANKS, type GraphNode, type Status } from './node.ts';
 import { resolve } from './resolve.ts';
-import { WAITING } from './storage.ts';
+import { DIVISOR } from './read.ts';
+import { VALUE, WAITING } from './storage.ts';
 
 export function settle(book: Book): void {
   const parsed = new Map<number, Expression | Diagnostic>();
@@ -192,18 +193,26 @@ function declared(node: GraphNode, typed: Typed): Diagnostic | undefined {
   return typed.type === wanted ? undefined : unitMismatch(node.text, typed.type, wanted, node.unit);
 }
 
-function slots(book: Book): Slots {
+function slots(book: Book, node: GraphNode): Slots {
   return {
     ofNode: (id) => book.node(id).slot,
     constant: (value) => book.storage.constant(value),
     text: (value) => book.storage.constant(book.storage.textNumber(value)),
+    uncertain: (value, plusMinus, at) => {
+      const slot = book.storage.allocate(1);
+      book.storage.values[slot] = value;
+      book.storage.states[slot] = VALUE;
+      const label = `a number in ${node.key}`;
+      book.literals.set(slot, { key: `${node.key} at ${at}`, label, u: plusMinus / DIVISOR[node.meaning] });
+      return slot;
+    },
     temporaries: book.storage.temporaries,
     aggregate: (key) => book.byKey.get(key)?.id,
   };
 }
 
 function compile(book: Book, node: GraphNode, typed: Typed): void {
-  const compiler = new Compiler(slots(book), node.text, book.sites);
+  const compiler = new Compiler(slots(book, node), node.text, book.sites);
   let program: Program;
   if (node.kind === 'column') {
     program = node.hidden ? compiler.column(typed) : compiler.program(typed);

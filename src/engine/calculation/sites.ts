@@ -9,6 +9,20 @@ import { Careful, type CarefulHost } from './careful.ts';
 import type { ColumnData, GraphNode } from './node.ts';
 import { BLANK, FAULT, VALUE, WAITING, type Cause } from './storage.ts';
 
+export type LibrarySite = CallSite & { readonly kind: 'library' };
+
+export type LookupSite = CallSite & { readonly kind: 'lookup' };
+
+export interface GivenArguments {
+  readonly values: readonly Argument[];
+  readonly rows: readonly number[];
+}
+
+/** Functions take their own parameters; what they get was checked against their signature. */
+export function invoke<R>(f: (...values: never[]) => R, values: readonly Argument[]): R {
+  return (f as unknown as (...given: readonly Argument[]) => R)(...values);
+}
+
 type Outcome = { readonly state: typeof VALUE } | { readonly state: number; readonly cause?: Cause };
 const FINE: Outcome = { state: VALUE };
 const UNAVAILABLE: Cause = { reason: 'unavailable: there is too little data for it' };
@@ -73,7 +87,16 @@ export class Sites implements CarefulHost {
     }
   }
 
-  #library(site: CallSite & { kind: 'library' }, careful: boolean): Outcome {
+  #library(site: LibrarySite, careful: boolean): Outcome {
+    const given = this.arguments(site, careful);
+    if ('state' in given) return given;
+    const result = invoke(site.definition.compute, given.values);
+    if (isFault(result)) return { state: FAULT, cause: { fault: result } };
+    return this.#write(site, result);
+  }
+
+  /** The arguments of a call as its function takes them, with the rows that its column arguments came from. */
+  arguments(site: LibrarySite, careful: boolean): GivenArguments | Outcome {
     const { values } = this.#book.storage;
     const columns = site.arguments.filter((a) => a.kind === 'column').map((a) => a.vector);
     for (const a of site.arguments)
@@ -81,22 +104,18 @@ export class Sites implements CarefulHost {
         const bad = this.#scalarState(a.slot, careful);
         if (bad) return bad;
       }
-    const gathered = columns.length ? this.#gather(columns) : [];
+    const gathered = columns.length ? this.gather(columns) : { lists: [], rows: [] };
     if ('state' in gathered) return gathered;
     let next = 0;
-    const args = site.arguments.map((a: CallArgument): Argument => {
+    const list = site.arguments.map((a: CallArgument): Argument => {
       if (a.kind === 'scalar') return this.#decode(values[a.slot]!, a.type);
-      const list = gathered[next++]!;
-      return a.vector.type.kind === 'text' ? list.map((n) => this.#book.storage.textOf(n)) : list;
+      const column = gathered.lists[next++]!;
+      return a.vector.type.kind === 'text' ? column.map((n) => this.#book.storage.textOf(n)) : column;
     });
-    const result = (
-      site.definition.compute as (...values: Argument[]) => ReturnType<typeof site.definition.compute>
-    )(...args);
-    if (isFault(result)) return { state: FAULT, cause: { fault: result } };
-    return this.#write(site, result);
+    return { values: list, rows: gathered.rows };
   }
 
-  #write(site: CallSite & { kind: 'library' }, result: Scalar | Readonly<Record<string, Scalar>>): Outcome {
+  #write(site: LibrarySite, result: Scalar | Readonly<Record<string, Scalar>>): Outcome {
     const { values } = this.#book.storage;
     if (site.type.kind !== 'record') {
       values[site.result] = this.#encode(result as Scalar);
@@ -121,9 +140,12 @@ export class Sites implements CarefulHost {
   }
 
   /** The rows of several column arguments side by side; a row in which one is blank is left out of all. */
-  #gather(vectors: readonly VectorProgram[]): number[][] | Outcome {
+  gather(
+    vectors: readonly VectorProgram[],
+  ): { readonly lists: number[][]; readonly rows: number[] } | Outcome {
     const { values, states } = this.#book.storage;
     const lists = vectors.map((): number[] => []);
+    const used: number[] = [];
     const rows = this.#book.tables.get(vectors[0]!.table)?.rows ?? 0;
     const row: number[] = [];
     for (let j = 0; j < rows; j++) {
@@ -138,9 +160,11 @@ export class Sites implements CarefulHost {
         if (state !== VALUE) return { state: WAITING, cause: this.#rowCause(v, j, states) };
         row[k] = values[v.result]!;
       }
-      if (!blank) lists.forEach((list, k) => list.push(row[k]!));
+      if (blank) continue;
+      used.push(j);
+      lists.forEach((list, k) => list.push(row[k]!));
     }
-    return lists;
+    return { lists, rows: used };
   }
 
   /** Works out one row of a column argument into its result slot; gives the state. */
@@ -181,9 +205,9 @@ export class Sites implements CarefulHost {
   }
 
   #aggregate(site: CallSite & { kind: 'aggregate' }): Outcome {
-    const lists = this.#gather([site.vector]);
-    if ('state' in lists) return lists;
-    const list = lists[0]!;
+    const gathered = this.gather([site.vector]);
+    if ('state' in gathered) return gathered;
+    const list = gathered.lists[0]!;
     const { values } = this.#book.storage;
     if (list.length === 0 && site.name !== 'sum' && site.name !== 'count')
       return { state: BLANK, cause: { reason: 'no row to take it from' } };
@@ -199,7 +223,7 @@ export class Sites implements CarefulHost {
     return FINE;
   }
 
-  #lookup(site: CallSite & { kind: 'lookup' }, careful: boolean): Outcome {
+  #lookup(site: LookupSite, careful: boolean): Outcome {
     const bad = this.#scalarState(site.key, careful);
     if (bad) return bad;
     const { values } = this.#book.storage;
@@ -248,6 +272,13 @@ export class Sites implements CarefulHost {
       else if (state > worst) worst = state;
     }
     return anyValue || worst === VALUE ? FINE : copyState(worst);
+  }
+
+  /** The row that a lookup takes its result from, where there is exactly one. */
+  rowOf(site: LookupSite): number | undefined {
+    const key = this.#book.storage.values[site.key]!;
+    const index = this.#index(this.#book.node(site.keyNode), site.keyOffset);
+    return index.twice.has(key) ? undefined : index.rows.get(key);
   }
 
   #index(keys: GraphNode, offset: number): Index {

@@ -1,9 +1,17 @@
 /** Tables going in: columns are made, kept or dropped; rows are typed. */
-import { parseUnit, type Unit } from '../quantity/index.ts';
+import { parseUnit, readEntry, type Unit } from '../quantity/index.ts';
 import { NUMBER, quantityType, READING, TEXT, type Type } from '../formula/type.ts';
 import type { Book, TableData } from './book.ts';
 import { enter } from './entry.ts';
-import { newField, type ColumnDefinition, type GraphNode, type TableDefinition } from './node.ts';
+import {
+  newField,
+  type ColumnDefinition,
+  type GraphNode,
+  type TableDefinition,
+  type InstrumentSpread,
+  type PlusMinusMeaning,
+} from './node.ts';
+import { DIVISOR } from './read.ts';
 import type { Sites } from './sites.ts';
 import { VALUE } from './storage.ts';
 
@@ -59,6 +67,8 @@ export class Tables {
       (!formula || node.text === definition.formula) &&
       sameList(node.choices, definition.choices);
     node.meaning = definition.plusMinus ?? 'standard';
+    node.each = instrumentSpread(definition.each, unit, node.meaning);
+    node.shared = instrumentSpread(definition.shared, unit, node.meaning);
     if (!same) {
       node.kind = 'column';
       node.table = table.name;
@@ -190,4 +200,20 @@ export function sameList(a: readonly string[] | undefined, b: readonly string[] 
   return (
     a === b || (a !== undefined && b !== undefined && a.length === b.length && a.every((x, i) => x === b[i]))
   );
+}
+
+/** `0.3 Pa` or `2 %`, as a standard uncertainty. */
+function instrumentSpread(
+  text: string | undefined,
+  unitText: string,
+  meaning: PlusMinusMeaning,
+): InstrumentSpread | undefined {
+  if (text === undefined || text.trim() === '') return undefined;
+  const percent = /^\s*([\d.]+)\s*%\s*$/.exec(text);
+  if (percent && unitText !== '%')
+    return { size: Number(percent[1]) / 100 / DIVISOR[meaning], relative: true };
+  const unit = parseUnit(unitText);
+  const entry = readEntry(`0 ± ${text}`, 'problem' in unit || unitText === '' ? undefined : unit);
+  const half = 'literal' in entry ? entry.literal.plusMinus : undefined;
+  return half === undefined ? undefined : { size: half / DIVISOR[meaning], relative: false };
 }

@@ -58,6 +58,8 @@ export interface Slots {
   ofNode(node: NodeId): number;
   constant(value: number): number;
   text(value: string): number;
+  /** A slot of its own for a literal with ±; `at` tells the literals of one formula apart. */
+  uncertain(value: number, plusMinus: number, at: number): number;
   /** First slot of the region for temporaries, which every program may use afresh. */
   readonly temporaries: number;
   /** The hidden node that keeps an aggregate which is the same for every reader. */
@@ -177,7 +179,9 @@ export class Compiler {
   #slotOf(t: Typed): number {
     switch (t.op) {
       case 'constant':
-        return this.#slots.constant(t.value);
+        return t.plusMinus === undefined
+          ? this.#slots.constant(t.value)
+          : this.#slots.uncertain(t.value, t.plusMinus, t.start);
       case 'text':
         return this.#slots.text(t.value);
       case 'cell':

@@ -64,6 +64,25 @@ export interface FunctionDefinition {
     readonly result: Scalar | Readonly<Record<string, Scalar>>;
   };
   readonly compute: (...values: never[]) => Result;
+  /**
+   * Exact derivatives of the results for these arguments. Without it, or for results that it leaves out, the engine
+   * takes central differences and marks the budget so.
+   */
+  readonly partials?: (...values: never[]) => Partials;
+  /** For a fit: what the scatter of its data about the fitted curve does to its results. */
+  readonly scatter?: (...values: never[]) => Scatter | undefined;
+}
+
+/** Field of the result (`result` where there is but one) to the derivative by each parameter, in SI; of a column parameter, by each of its rows. */
+export type Partials = Readonly<Record<string, readonly (number | readonly number[])[]>>;
+
+/**
+ * A covariance of results as its factor: for each of several independent standard deviates, how far it moves each
+ * field. Fields left out do not move.
+ */
+export interface Scatter {
+  readonly degreesOfFreedom: number;
+  readonly components: readonly Readonly<Record<string, number>>[];
 }
 
 /** Freezes a definition, so that nothing at run time can change what a formula means. */

@@ -2,6 +2,7 @@ import { defineFunction, fault, isFault, type Fault } from '../../engine/index.t
 import { lineStandardError, straightLineFit, type StraightLineFit } from '../statistics/straight-line-fit.ts';
 import { studentQuantile } from '../statistics/student-quantile.ts';
 import { isUsablePoint } from './point-status.ts';
+import { powerLawFitPartials, powerLawFitScatter } from './power-law-fit-derivatives.ts';
 
 /** Q = C (p / 1 Pa)^n. Flows in m³/s, pressures in Pa. NaN stands for what two points cannot tell. */
 export interface PowerLawFit {
@@ -229,6 +230,14 @@ export const powerLawFitFunction = defineFunction({
   compute: (pressures: readonly number[], flows: readonly number[]) => {
     const fit = powerLawFit(pressures, flows);
     return isFault(fit) ? fit : asRecord(fit);
+  },
+  partials: (pressures: readonly number[], flows: readonly number[]) => {
+    const fit = powerLawFit(pressures, flows);
+    return isFault(fit) ? {} : powerLawFitPartials(fit, pressures, flows);
+  },
+  scatter: (pressures: readonly number[], flows: readonly number[]) => {
+    const fit = powerLawFit(pressures, flows);
+    return isFault(fit) ? undefined : powerLawFitScatter(fit);
   },
 });
 

@@ -1,0 +1,102 @@
+/** An uncertainty budget: every source with its size, its sensitivity, what it contributes and its share. */
+import type { Type } from '../formula/type.ts';
+import type { Book } from './book.ts';
+import type { GraphNode } from './node.ts';
+import { effectiveDof, standardUncertainty, type SourceKind, type Spread } from './sources.ts';
+import { VALUE } from './storage.ts';
+import type { Uncertainty } from './uncertainty.ts';
+
+export interface BudgetLine {
+  /** Name of the cell, or of the column with its row, that the uncertainty was typed at; or the fit it scatters about. */
+  readonly source: string;
+  readonly kind: SourceKind;
+  /** Standard uncertainty of the source, SI; 1 for a component of a fit's scatter. */
+  readonly uncertainty: number;
+  /** Change of the result for a unit change of the source, SI. */
+  readonly sensitivity: number;
+  /** Sensitivity times uncertainty, with its sign. */
+  readonly contribution: number;
+  /** Part of the result's variance. */
+  readonly share: number;
+  readonly degreesOfFreedom: number;
+}
+
+export interface Budget {
+  readonly type: Type;
+  readonly value: number;
+  /** Standard uncertainty, SI. */
+  readonly uncertainty: number;
+  /** Effective degrees of freedom (Welch–Satterthwaite). */
+  readonly degreesOfFreedom: number;
+  /** Largest share first. */
+  readonly lines: readonly BudgetLine[];
+  /** Some sensitivity was found by differences. */
+  readonly approximate: boolean;
+}
+
+export function budgetOf(
+  book: Book,
+  uncertainty: Uncertainty,
+  name: string,
+  row?: number,
+): Budget | undefined {
+  const [first = '', second, third] = name.split('.');
+  const column = second === undefined ? undefined : book.tables.get(first)?.columns.get(second);
+  const node = column ?? book.byKey.get(first);
+  const offset = node && fieldOffset(node, column ? third : second);
+  if (!node || offset === undefined || node.type === undefined) return undefined;
+  if (column) {
+    const field = column.data?.fields[offset];
+    if (row === undefined || !field || field.states[row] !== VALUE) return undefined;
+    return make(
+      uncertainty,
+      fieldType(node, offset),
+      field.values[row]!,
+      uncertainty.ofRow(column, row, offset),
+    );
+  }
+  const slot = node.slot + offset;
+  if (slot < 0 || book.storage.states[slot] !== VALUE) return undefined;
+  return make(
+    uncertainty,
+    fieldType(node, offset),
+    book.storage.values[slot]!,
+    uncertainty.ofCell(node, offset),
+  );
+}
+
+function fieldOffset(node: GraphNode, field: string | undefined): number | undefined {
+  if (node.type?.kind !== 'record') return field === undefined ? 0 : undefined;
+  const at = field === undefined ? -1 : [...node.type.fields.keys()].indexOf(field);
+  return at < 0 ? undefined : at;
+}
+
+function fieldType(node: GraphNode, offset: number): Type {
+  if (node.type?.kind === 'record') return [...node.type.fields.values()][offset]!;
+  return node.type!;
+}
+
+function make(uncertainty: Uncertainty, type: Type, value: number, spread: Spread): Budget {
+  const u = standardUncertainty(spread);
+  const lines = spread.ids.map((id, k): BudgetLine => {
+    const source = uncertainty.sources.get(id);
+    const contribution = spread.parts[k]!;
+    return {
+      source: source.label,
+      kind: source.kind,
+      uncertainty: source.u,
+      sensitivity: source.u === 0 ? 0 : contribution / source.u,
+      contribution,
+      share: u === 0 ? 0 : (contribution / u) ** 2,
+      degreesOfFreedom: source.dof,
+    };
+  });
+  return {
+    type,
+    value,
+    uncertainty: u,
+    degreesOfFreedom: effectiveDof(spread, uncertainty.sources),
+    lines: lines.sort((a, b) => b.share - a.share),
+    approximate: spread.approximate === true,
+  };
+}

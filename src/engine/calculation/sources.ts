@@ -1,0 +1,159 @@
+/**
+ * Sources of uncertainty: each has an identity, so that two results that rest on the same source correlate exactly.
+ * A result's spread is its contribution from every source (sensitivity × standard uncertainty, signed), as in
+ * JCGM 100:2008, 5.1.3 and 5.2.2; sources are independent of each other.
+ */
+
+export type SourceKind =
+  /** A ± typed with a value. */
+  | 'typed'
+  /** One error that all entries of a column share: their instrument. */
+  | 'shared'
+  /** The scatter of data about a fit. */
+  | 'scatter';
+
+export interface Source {
+  readonly id: number;
+  readonly key: string;
+  readonly kind: SourceKind;
+  /** Name of the cell, or of the column with its row. */
+  readonly label: string;
+  /** Standard uncertainty, SI; 1 for the components of a fit's scatter. */
+  u: number;
+  /** Degrees of freedom; infinite for a typed ±. */
+  dof: number;
+  /** Components of one estimate of scatter share their group, and its degrees of freedom. */
+  readonly group: string;
+}
+
+/** Contributions by source id, in the result's SI unit. */
+export interface Spread {
+  readonly ids: readonly number[];
+  readonly parts: readonly number[];
+  /** Some sensitivity was found by differences, not exactly. */
+  readonly approximate?: boolean;
+}
+
+export const CERTAIN: Spread = Object.freeze({ ids: [], parts: [] });
+
+export class Sources {
+  readonly #byKey = new Map<string, Source>();
+  readonly #all: Source[] = [];
+
+  get count(): number {
+    return this.#all.length;
+  }
+
+  /** The source of that key, made when there is none; its size is brought up to date. */
+  intern(key: string, kind: SourceKind, label: string, u: number, dof = Infinity, group = key): Source {
+    let source = this.#byKey.get(key);
+    if (!source) {
+      source = { id: this.#all.length, key, kind, label, u, dof, group };
+      this.#byKey.set(key, source);
+      this.#all.push(source);
+    }
+    source.u = u;
+    source.dof = dof;
+    return source;
+  }
+
+  get(id: number): Source {
+    const source = this.#all[id];
+    if (!source) throw new Error(`no source ${id}`);
+    return source;
+  }
+}
+
+/** What is left of terms that cancel but for rounding, relative to their size. */
+const ROUNDING = 16 * Number.EPSILON;
+
+/** Adds up contributions of several spreads, source by source. */
+export class Accumulator {
+  #sum = new Float64Array(64);
+  /** Sum of the sizes of what was added, to tell what cancelled from what is small. */
+  #size = new Float64Array(64);
+  #stamp = new Int32Array(64);
+  #round = 0;
+  #touched: number[] = [];
+  #approximate = false;
+
+  begin(): void {
+    this.#round++;
+    this.#touched = [];
+    this.#approximate = false;
+  }
+
+  addOne(id: number, part: number): void {
+    if (id >= this.#sum.length) this.#grow(id);
+    if (this.#stamp[id] !== this.#round) {
+      this.#stamp[id] = this.#round;
+      this.#touched.push(id);
+      this.#sum[id] = part;
+      this.#size[id] = Math.abs(part);
+    } else {
+      this.#sum[id]! += part;
+      this.#size[id]! += Math.abs(part);
+    }
+  }
+
+  add(spread: Spread, factor: number): void {
+    const { ids, parts } = spread;
+    for (let k = 0; k < ids.length; k++) this.addOne(ids[k]!, parts[k]! * factor);
+    if (spread.approximate === true) this.#approximate = true;
+  }
+
+  markApproximate(): void {
+    this.#approximate = true;
+  }
+
+  /** Contributions that cancel (x − x) become exact zeros, and stay, so that a budget can say so. */
+  end(): Spread {
+    const ids = this.#touched;
+    if (ids.length === 0) return CERTAIN;
+    const parts = new Array<number>(ids.length);
+    for (let k = 0; k < ids.length; k++) {
+      const id = ids[k]!;
+      const sum = this.#sum[id]!;
+      parts[k] = Math.abs(sum) <= ROUNDING * this.#size[id]! ? 0 : sum;
+    }
+    return this.#approximate ? { ids, parts, approximate: true } : { ids, parts };
+  }
+
+  #grow(id: number): void {
+    const size = Math.max(id + 1, this.#sum.length * 2);
+    const sum = new Float64Array(size);
+    sum.set(this.#sum);
+    this.#sum = sum;
+    const sizes = new Float64Array(size);
+    sizes.set(this.#size);
+    this.#size = sizes;
+    const stamp = new Int32Array(size);
+    stamp.set(this.#stamp);
+    this.#stamp = stamp;
+  }
+}
+
+/** Standard uncertainty of a spread: the root of the sum of squares. */
+export function standardUncertainty(spread: Spread): number {
+  let sum = 0;
+  for (const part of spread.parts) sum += part * part;
+  return Math.sqrt(sum);
+}
+
+/** Effective degrees of freedom (Welch–Satterthwaite; JCGM 100:2008, G.4.1), by groups of one estimate. */
+export function effectiveDof(spread: Spread, sources: Sources): number {
+  const groups = new Map<string, { square: number; dof: number }>();
+  let total = 0;
+  for (let k = 0; k < spread.ids.length; k++) {
+    const source = sources.get(spread.ids[k]!);
+    const square = spread.parts[k]! ** 2;
+    total += square;
+    if (!Number.isFinite(source.dof)) continue;
+    const group = groups.get(source.group) ?? { square: 0, dof: source.dof };
+    group.square += square;
+    groups.set(source.group, group);
+  }
+  let sum = 0;
+  for (const { square, dof } of groups.values()) sum += (square * square) / dof;
+  return sum === 0 ? Infinity : (total * total) / sum;
+}

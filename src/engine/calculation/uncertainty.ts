@@ -1,0 +1,415 @@
+/**
+ * Spreads, found on demand and kept until something they rest on changes. A formula's tape is run backwards once
+ * for its sensitivities; the spreads of what it reads are added up source by source, so correlation is exact
+ * (JCGM 100:2008, 5.2.2, with every source independent).
+ */
+import { OP, run } from '../formula/tape.ts';
+import type { VectorProgram } from '../formula/compile.ts';
+import { operands, stepBack } from './backward.ts';
+import type { Book } from './book.ts';
+import { derivatives } from './derivatives.ts';
+import type { GraphNode } from './node.ts';
+import { DIVISOR } from './read.ts';
+import { invoke, type LibrarySite, type Sites } from './sites.ts';
+import { Accumulator, CERTAIN, Sources, type Spread } from './sources.ts';
+import { VALUE } from './storage.ts';
+
+/** A sensitivity of the formula at hand to a value that has a spread of its own. */
+interface Demand {
+  readonly node: GraphNode;
+  /** -1 for a cell. */
+  readonly row: number;
+  readonly offset: number;
+  readonly sensitivity: number;
+}
+
+export class Uncertainty {
+  readonly sources = new Sources();
+  readonly #book: Book;
+  readonly #sites: Sites;
+  readonly #sum = new Accumulator();
+  /** By node id, then by field. */
+  readonly #cells = new Map<number, Spread[]>();
+  /** By node id, then by row and field. */
+  readonly #rows = new Map<number, Map<number, Spread>>();
+  #slopes = new Float64Array(0);
+  #demands: Demand[] = [];
+  /** Contributions of scatter and of ± literals, which no node holds. */
+  #own: { readonly id: number; readonly part: number }[] = [];
+  #approximate = false;
+
+  constructor(book: Book, sites: Sites) {
+    this.#book = book;
+    this.#sites = sites;
+  }
+
+  /** Forgets what rests on these nodes; gives the ids of all whose ± may be another now. */
+  forget(ids: Iterable<number>): number[] {
+    if (this.#cells.size === 0 && this.#rows.size === 0) return [];
+    const reached = new Set<number>(ids);
+    let appeared = false;
+    for (const id of reached) appeared ||= this.#mayGain(id);
+    const changed: number[] = [];
+    const { dependentStart, dependents, nodeAt, rankOf } = this.#book;
+    for (const id of reached) {
+      if (appeared || this.#isUncertain(id)) changed.push(id);
+      this.#cells.delete(id);
+      this.#rows.delete(id);
+      const node = this.#book.nodes[id];
+      const rank = rankOf[id] ?? -1;
+      if (!node || rank < 0) continue;
+      for (let k = dependentStart[rank]!, end = dependentStart[rank + 1]!; k < end; k++)
+        reached.add(nodeAt[dependents[k]!]!);
+      for (const reader of node.rowDependents) reached.add(nodeAt[reader]!);
+    }
+    return changed;
+  }
+
+  /** Whether a node was certain and is so no more. */
+  #mayGain(id: number): boolean {
+    const node = this.#book.nodes[id];
+    if (!node) return false;
+    return (node.plusMinus !== undefined || (node.data?.plusMinus.size ?? 0) > 0) && !this.#isUncertain(id);
+  }
+
+  #isUncertain(id: number): boolean {
+    if (this.#cells.get(id)?.some((spread) => spread.ids.length > 0)) return true;
+    const rows = this.#rows.get(id);
+    if (rows) for (const spread of rows.values()) if (spread.ids.length > 0) return true;
+    return false;
+  }
+
+  forgetAll(): void {
+    this.#cells.clear();
+    this.#rows.clear();
+  }
+
+  /** The spread of a cell's value (or of a field of its record). */
+  ofCell(node: GraphNode, offset: number): Spread {
+    const known = this.#cells.get(node.id);
+    if (known) return known[offset] ?? CERTAIN;
+    for (const id of this.#unknownBefore(node)) this.#cells.set(id, this.#computeCell(this.#book.node(id)));
+    return this.#cells.get(node.id)?.[offset] ?? CERTAIN;
+  }
+
+  /** Cells and aggregates without a spread yet that this one rests on, itself last, in order of calculation. */
+  #unknownBefore(node: GraphNode): number[] {
+    const seen = new Set<number>([node.id]);
+    for (const id of seen)
+      for (const from of this.#book.nodes[id]?.references ?? []) if (!this.#cells.has(from)) seen.add(from);
+    const { rankOf } = this.#book;
+    return [...seen]
+      .filter((id) => this.#book.nodes[id]?.kind !== 'column')
+      .sort((a, b) => rankOf[a]! - rankOf[b]!);
+  }
+
+  #computeCell(node: GraphNode): Spread[] {
+    if (node.type === undefined || node.slot < 0) return [CERTAIN];
+    if (node.kind === 'aggregate') return [this.#aggregate(node)];
+    if (!node.formula) return [this.#typed(node)];
+    const { states } = this.#book.storage;
+    const fields: Spread[] = [];
+    for (let k = 0; k < node.width; k++)
+      fields.push(states[node.slot + k] === VALUE ? this.#formula(node, node.slot + k, -1) : CERTAIN);
+    return fields;
+  }
+
+  #typed(node: GraphNode): Spread {
+    if (node.plusMinus === undefined || node.plusMinus === 0) return CERTAIN;
+    const u = node.plusMinus / DIVISOR[node.meaning];
+    const source = this.sources.intern(node.key, 'typed', node.key, u);
+    return { ids: [source.id], parts: [u] };
+  }
+
+  #aggregate(node: GraphNode): Spread {
+    const data = node.aggregate;
+    const column = data && this.#book.byKey.get(data.column);
+    const field = column?.data?.fields[data?.offset ?? 0];
+    if (!data || !column?.data || !field || data.name === 'count') return CERTAIN;
+    const rows: number[] = [];
+    for (let row = 0; row < column.data.rows; row++) if (field.states[row] === VALUE) rows.push(row);
+    const result = this.#book.storage.values[node.slot]!;
+    const chosen =
+      data.name === 'min' || data.name === 'max'
+        ? rows.filter((r) => field.values[r] === result).slice(0, 1)
+        : rows;
+    const factor = data.name === 'mean' ? 1 / rows.length : 1;
+    const spreads = chosen.map((row) => this.ofRow(column, row, data.offset));
+    this.#sum.begin();
+    for (const spread of spreads) this.#sum.add(spread, factor);
+    return this.#sum.end();
+  }
+
+  /** The spread of one row of a column. */
+  ofRow(node: GraphNode, row: number, offset: number): Spread {
+    let known = this.#rows.get(node.id);
+    if (!known) {
+      known = new Map();
+      this.#rows.set(node.id, known);
+    }
+    const key = row * Math.max(1, node.width) + offset;
+    let spread = known.get(key);
+    if (!spread) {
+      spread = this.#computeRow(node, row, offset);
+      known.set(key, spread);
+    }
+    return spread;
+  }
+
+  #computeRow(node: GraphNode, row: number, offset: number): Spread {
+    const data = node.data;
+    if (!data || data.fields[offset]?.states[row] !== VALUE) return CERTAIN;
+    if (!node.formula || data.overrides.includes(row)) return this.#typedRow(node, row);
+    for (const id of node.references) {
+      const from = this.#book.nodes[id];
+      if (from && from.kind !== 'column') this.ofCell(from, 0);
+    }
+    this.#sites.load(node.inputs, row);
+    return this.#formula(node, node.rowResult + offset, row);
+  }
+
+  #typedRow(node: GraphNode, row: number): Spread {
+    const data = node.data!;
+    const half = data.plusMinus.get(row);
+    const own = half === undefined ? 0 : half / DIVISOR[node.meaning];
+    const ids: number[] = [];
+    const parts: number[] = [];
+    const value = data.fields[0]!.values[row]!;
+    const each = own > 0 ? own : sizeOf(node.each, value);
+    if (each > 0) {
+      const label = `${node.key}, row ${row + 1}`;
+      ids.push(this.sources.intern(label, 'typed', label, each).id);
+      parts.push(each);
+    }
+    if (node.shared) {
+      // One error for all rows: its size in this row is what a standard deviate of it does here.
+      const size = sizeOf(node.shared, value);
+      const key = `${node.key}, all rows`;
+      ids.push(this.sources.intern(key, 'shared', key, node.shared.size).id);
+      parts.push(node.shared.relative && value < 0 ? -size : size);
+    }
+    return ids.length === 0 ? CERTAIN : { ids, parts };
+  }
+
+  /** Runs a formula's tape backwards from one of its result slots. */
+  #formula(node: GraphNode, from: number, row: number): Spread {
+    const { code } = this.#book;
+    const { values } = this.#book.storage;
+    this.#demands = [];
+    this.#own = [];
+    this.#approximate = false;
+    this.#room(values.length);
+    const path = this.#forward(code, node.codeStart, node.codeEnd);
+    this.#slopes[from] = 1;
+    this.#back(code, path, node.key, row);
+    this.#slopes[from] = 0;
+    for (const input of node.inputs) this.#take(input.slot, this.#book.node(input.node), row, input.offset);
+    this.#takeCells(code, path);
+    return this.#gatherDemands();
+  }
+
+  #room(size: number): void {
+    if (this.#slopes.length < size) this.#slopes = new Float64Array(size);
+  }
+
+  /** Runs forward again, since temporaries are shared, and gives the places of the instructions that were run. */
+  #forward(code: Int32Array, from: number, to: number): number[] {
+    const { values } = this.#book.storage;
+    const path: number[] = [];
+    for (let pc = from; pc < to; pc += 4) {
+      const op = code[pc]!;
+      if (op === OP.jump) pc = from + code[pc + 3]! - 4;
+      else if (op === OP.jumpIfNot) {
+        if (values[code[pc + 2]!] === 0) pc = from + code[pc + 3]! - 4;
+      } else {
+        run(code, values, pc, pc + 4, this.#sites);
+        path.push(pc);
+      }
+    }
+    return path;
+  }
+
+  #back(code: Int32Array, path: readonly number[], owner: string, row: number): void {
+    const { values } = this.#book.storage;
+    for (let k = path.length - 1; k >= 0; k--) {
+      const pc = path[k]!;
+      if (code[pc] === OP.call) this.#call(code[pc + 2]!, owner, row);
+      else stepBack(code, pc, values, this.#slopes);
+    }
+  }
+
+  /** Collects sensitivities to cells that the instructions read. */
+  #takeCells(code: Int32Array, path: readonly number[]): void {
+    const { storage } = this.#book;
+    for (const pc of path) {
+      if (code[pc] === OP.call) continue;
+      const n = operands(code[pc]!);
+      for (let k = 2; k < 2 + n; k++) {
+        const slot = code[pc + k]!;
+        if (this.#slopes[slot] !== 0 && !storage.isTemporary(slot)) this.#takeSlot(slot);
+      }
+    }
+  }
+
+  #takeSlot(slot: number): void {
+    const owner = this.#book.ownerOf(slot);
+    if (owner) this.#take(slot, owner, -1, slot - owner.slot);
+    else {
+      const literal = this.#book.literals.get(slot);
+      const s = this.#slopes[slot]!;
+      this.#slopes[slot] = 0;
+      if (!literal) return;
+      const source = this.sources.intern(literal.key, 'typed', literal.label, literal.u);
+      this.#own.push({ id: source.id, part: s * literal.u });
+    }
+  }
+
+  #take(slot: number, node: GraphNode, row: number, offset: number): void {
+    const sensitivity = this.#slopes[slot]!;
+    if (sensitivity === 0) return;
+    this.#slopes[slot] = 0;
+    this.#demands.push({ node, row, offset, sensitivity });
+  }
+
+  /** Only now, with the tape done, may other formulas run: they use the same temporaries. */
+  #gatherDemands(): Spread {
+    const own = this.#own;
+    const approximate = this.#approximate;
+    const parts = this.#demands.map((d) => ({
+      spread: d.row < 0 ? this.ofCell(d.node, d.offset) : this.ofRow(d.node, d.row, d.offset),
+      sensitivity: d.sensitivity,
+    }));
+    this.#sum.begin();
+    for (const { spread, sensitivity } of parts) this.#sum.add(spread, sensitivity);
+    for (const { id, part } of own) this.#sum.addOne(id, part);
+    if (approximate) this.#sum.markApproximate();
+    return this.#sum.end();
+  }
+
+  #call(index: number, owner: string, row: number): void {
+    const site = this.#book.sites[index];
+    if (site?.kind === 'library') this.#libraryCall(site, index, owner, row);
+    else if (site?.kind === 'lookup') {
+      const from = this.#sites.rowOf(site);
+      for (let k = 0; k < site.width; k++) {
+        const s = this.#slopes[site.result + k]!;
+        this.#slopes[site.result + k] = 0;
+        if (s !== 0 && from !== undefined)
+          this.#demands.push({
+            node: this.#book.node(site.resultNode),
+            row: from,
+            offset: site.resultOffset + k,
+            sensitivity: s,
+          });
+      }
+    } else if (site?.kind === 'aggregate') {
+      const s = this.#slopes[site.result]!;
+      this.#slopes[site.result] = 0;
+      if (s === 0 || site.name === 'count') return;
+      const gathered = this.#sites.gather([site.vector]);
+      if ('state' in gathered) return;
+      const list = gathered.lists[0]!;
+      const result = this.#book.storage.values[site.result]!;
+      const extreme = site.name === 'min' || site.name === 'max';
+      const only = extreme ? list.indexOf(result) : -1;
+      gathered.rows.forEach((r, i) => {
+        if (extreme && i !== only) return;
+        this.#element(site.vector, r, site.name === 'mean' ? s / list.length : s);
+      });
+    }
+  }
+
+  /** One row of a column argument, backwards. */
+  #element(vector: VectorProgram, row: number, sensitivity: number): void {
+    this.#sites.load(vector.inputs, row);
+    const path = this.#forward(vector.code, 0, vector.code.length);
+    this.#slopes[vector.result] = sensitivity;
+    this.#back(vector.code, path, '', row);
+    this.#slopes[vector.result] = 0;
+    for (const input of vector.inputs) this.#take(input.slot, this.#book.node(input.node), row, input.offset);
+    this.#takeCells(vector.code, path);
+  }
+
+  #libraryCall(site: LibrarySite, index: number, owner: string, row: number): void {
+    const names = site.type.kind === 'record' ? [...site.type.fields.keys()] : ['result'];
+    const slopes = new Map<string, number>();
+    names.forEach((name, k) => {
+      const s = this.#slopes[site.result + k]!;
+      this.#slopes[site.result + k] = 0;
+      if (s !== 0 && Number.isFinite(s)) slopes.set(name, s);
+    });
+    if (slopes.size === 0) return;
+    const given = this.#sites.arguments(site, false);
+    if ('state' in given) return;
+    const found = derivatives(site.definition, given.values, [...slopes.keys()]);
+    const scalars: { readonly slot: number; readonly s: number }[] = [];
+    const elements: { readonly vector: VectorProgram; readonly s: readonly number[] }[] = [];
+    site.arguments.forEach((argument, i) => {
+      if (argument.kind === 'scalar') {
+        let s = 0;
+        for (const [name, slope] of slopes) s += slope * numberAt(found.get(name)?.by[i]);
+        if (s !== 0) scalars.push({ slot: argument.slot, s });
+        return;
+      }
+      const s = given.rows.map((_, r) => {
+        let sum = 0;
+        for (const [name, slope] of slopes) sum += slope * rowAt(found.get(name)?.by[i], r);
+        return sum;
+      });
+      elements.push({ vector: argument.vector, s });
+    });
+    for (const d of found.values()) if (!d.exact) this.#approximate = true;
+    for (const { slot, s } of scalars) this.#slopes[slot]! += s;
+    for (const { slot } of scalars) if (!this.#book.storage.isTemporary(slot)) this.#takeSlot(slot);
+    for (const { vector, s } of elements)
+      given.rows.forEach((r, k) => {
+        if (s[k] !== 0) this.#element(vector, r, s[k]!);
+      });
+    this.#scatter(site, index, owner, row, given.values, slopes);
+  }
+
+  #scatter(
+    site: LibrarySite,
+    index: number,
+    owner: string,
+    row: number,
+    args: Parameters<typeof invoke>[1],
+    slopes: ReadonlyMap<string, number>,
+  ): void {
+    const { definition } = site;
+    const scatter = definition.scatter && invoke(definition.scatter, args);
+    if (!scatter) return;
+    const where = row < 0 ? owner : `${owner}, row ${row + 1}`;
+    scatter.components.forEach((shifts, j) => {
+      let part = 0;
+      for (const [name, slope] of slopes) part += slope * (shifts[name] ?? 0);
+      if (part === 0) return;
+      const group = `scatter of ${where} (${index})`;
+      const source = this.sources.intern(
+        `${group} ${j}`,
+        'scatter',
+        `scatter about the fit of ${where}`,
+        1,
+        scatter.degreesOfFreedom,
+        group,
+      );
+      this.#own.push({ id: source.id, part });
+    });
+  }
+}
+
+function numberAt(by: number | readonly number[] | undefined): number {
+  return typeof by === 'number' ? by : 0;
+}
+
+function rowAt(by: number | readonly number[] | undefined, row: number): number {
+  return typeof by === 'object' ? (by[row] ?? 0) : 0;
+}
+
+function sizeOf(
+  spread: { readonly size: number; readonly relative: boolean } | undefined,
+  value: number,
+): number {
+  if (!spread) return 0;
+  return spread.relative ? spread.size * Math.abs(value) : spread.size;
+}
