@@ -90,6 +90,10 @@ export function nameFrom(words: string): string {
 }
 
 function spellingProblem(name: string): NameProblem | undefined {
+  if (name.length > LIMITS.nameCharacters) {
+    const problem = `The name has ${String(name.length)} characters; ${String(LIMITS.nameCharacters)} is the most.`;
+    return { problem, suggestion: 'Shorten it; the label has room for more words.' };
+  }
   const characters = Array.from(name);
   const suggestion = `Type ${nameFrom(name)}.`;
   for (const [index, character] of characters.entries()) {
@@ -110,10 +114,6 @@ function spellingProblem(name: string): NameProblem | undefined {
   }
   if (!/^\p{L}/u.test(name)) {
     return { problem: `A name begins with a letter, and “${name}” does not.`, suggestion };
-  }
-  if (name.length > LIMITS.nameCharacters) {
-    const problem = `The name has ${String(name.length)} characters; ${String(LIMITS.nameCharacters)} is the most.`;
-    return { problem, suggestion: 'Shorten it; the label has room for more words.' };
   }
   return undefined;
 }

@@ -58,12 +58,14 @@ export interface Added {
 export function enter(register: Register, added: Added): Unsound | undefined {
   for (const sheet of added.sheets ?? []) {
     const problem =
-      enterId(register, sheet.id, `sheet ${sheet.title}`) ?? enter(register, { sections: sheet.sections });
+      enterId(register, sheet.id, `sheet ${short(sheet.title)}`) ??
+      enter(register, { sections: sheet.sections });
     if (problem) return problem;
   }
   for (const section of added.sections ?? []) {
     const problem =
-      enterId(register, section.id, `section ${section.title}`) ?? enter(register, { items: section.items });
+      enterId(register, section.id, `section ${short(section.title)}`) ??
+      enter(register, { items: section.items });
     if (problem) return problem;
   }
   for (const item of added.items ?? []) {
@@ -78,7 +80,7 @@ export function enterId(register: Pick<Register, 'ids'>, id: string, where: stri
     return {
       code: 'bad-id',
       where,
-      found: `the id “${id.slice(0, 100)}”`,
+      found: `the id “${short(id)}”`,
       expected: 'an id of letters, digits, _ . and -, at most 80 of them',
       suggestion: 'Take the id out: one is made.',
     };
@@ -113,6 +115,11 @@ export function unsoundName(
   };
 }
 
+/** As much of a text from a file as a message has room for. */
+function short(text: string): string {
+  return text.slice(0, 60);
+}
+
 export function limitPassed(where: string, what: string, count: number, most: number): Unsound | undefined {
   if (count <= most) return undefined;
   return {
@@ -143,7 +150,9 @@ export function unsoundPlaces(places: number | undefined, where: string): Unsoun
 
 function enterItem(register: Register, item: Item): Unsound | undefined {
   const where =
-    item.kind === 'cell' || item.kind === 'table' ? `${item.kind} ${item.name}` : `${item.kind} ${item.id}`;
+    item.kind === 'cell' || item.kind === 'table'
+      ? `${item.kind} ${short(item.name)}`
+      : `${item.kind} ${short(item.id)}`;
   const problem = enterId(register, item.id, where);
   if (problem || item.kind === 'prose') return problem;
   if (item.kind === 'figure') return unsoundRoles(item, where);
@@ -193,7 +202,7 @@ export function unsoundColumn(
   names: Set<string>,
   register: Pick<Register, 'ids'>,
 ): Unsound | undefined {
-  const where = `table ${table}, column ${column.name}`;
+  const where = `table ${short(table)}, column ${short(column.name)}`;
   const problem =
     unsoundName(column.name, names, where) ??
     enterId(register, column.id, where) ??
@@ -211,11 +220,11 @@ export function unsoundRows(table: Table, added: readonly Row[]): Unsound | unde
   const ids = new Set(table.rows.map((row) => row.id));
   const columns = new Map(table.columns.map((column) => [column.id, column.name]));
   for (const row of added) {
-    const problem = enterId({ ids }, row.id, `${where}, row ${row.id}`);
+    const problem = enterId({ ids }, row.id, `${where}, row ${short(row.id)}`);
     if (problem) return problem;
     for (const [column, text] of Object.entries(row.entries)) {
       const name = columns.get(column);
-      const at = `${where}, row ${row.id}, ${name ?? column}`;
+      const at = `${where}, row ${short(row.id)}, ${short(name ?? column)}`;
       if (name === undefined) {
         return {
           code: 'wrong-shape',

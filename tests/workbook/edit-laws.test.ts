@@ -16,33 +16,37 @@ function frozen<T>(value: T): T {
 }
 
 describe('laws of edits', () => {
-  test('an edit then its inverse restores the document exactly, and the inverse of that repeats the edit', () => {
-    const kinds = new Set<string>();
-    fc.assert(
-      fc.property(anyDocument, anyWishes, (start, wishes) => {
-        let document = frozen(start);
-        for (const wish of wishes) {
-          const edit = frozen(editFor(document, wish));
-          const applied = applyEdit(document, edit);
-          if ('problem' in applied) continue;
-          kinds.add(edit.kind);
-          const back = applyEdit(applied.document, applied.inverse);
-          if ('problem' in back) throw new Error(`${edit.kind}: ${back.problem}`);
-          expect(back.document).toStrictEqual(document);
-          expect(writeWorkbook(back.document)).toBe(writeWorkbook(document));
-          const again = applyEdit(back.document, back.inverse);
-          if ('problem' in again) throw new Error(`${edit.kind}: ${again.problem}`);
-          expect(again.document).toStrictEqual(applied.document);
-          document = frozen(applied.document);
-        }
-      }),
-      { numRuns: 300 },
-    );
-    // Were the edits never accepted, the law above would hold of nothing.
-    expect([...kinds].sort()).toHaveLength(23);
-  });
+  test(
+    'an edit then its inverse restores the document exactly, and the inverse of that repeats the edit',
+    { timeout: 60_000 },
+    () => {
+      const kinds = new Set<string>();
+      fc.assert(
+        fc.property(anyDocument, anyWishes, (start, wishes) => {
+          let document = frozen(start);
+          for (const wish of wishes) {
+            const edit = frozen(editFor(document, wish));
+            const applied = applyEdit(document, edit);
+            if ('problem' in applied) continue;
+            kinds.add(edit.kind);
+            const back = applyEdit(applied.document, applied.inverse);
+            if ('problem' in back) throw new Error(`${edit.kind}: ${back.problem}`);
+            expect(back.document).toStrictEqual(document);
+            expect(writeWorkbook(back.document)).toBe(writeWorkbook(document));
+            const again = applyEdit(back.document, back.inverse);
+            if ('problem' in again) throw new Error(`${edit.kind}: ${again.problem}`);
+            expect(again.document).toStrictEqual(applied.document);
+            document = frozen(applied.document);
+          }
+        }),
+        { numRuns: 300 },
+      );
+      // Were the edits never accepted, the law above would hold of nothing.
+      expect([...kinds].sort()).toHaveLength(23);
+    },
+  );
 
-  test('undoing all and redoing all gives the same bytes as before', () => {
+  test('undoing all and redoing all gives the same bytes as before', { timeout: 60_000 }, () => {
     fc.assert(
       fc.property(anyDocument, anyWishes, (start, wishes) => {
         const states = [start];
@@ -74,7 +78,7 @@ describe('laws of edits', () => {
     );
   });
 
-  test('whatever edits make can be saved and opened again', () => {
+  test('whatever edits make can be saved and opened again', { timeout: 60_000 }, () => {
     fc.assert(
       fc.property(anyDocument, anyWishes, (start, wishes) => {
         let document = start;
@@ -90,7 +94,7 @@ describe('laws of edits', () => {
     );
   });
 
-  test('what an edit does not touch is the same object as before', () => {
+  test('what an edit does not touch is the same object as before', { timeout: 60_000 }, () => {
     fc.assert(
       fc.property(anyDocument, anyWishes, (start, wishes) => {
         for (const wish of wishes) {

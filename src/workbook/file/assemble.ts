@@ -116,7 +116,7 @@ function rowsFrom(
         unknown.set(key, (unknown.get(key) ?? 0) + 1);
         continue;
       }
-      const where = `table ${table.name}, row ${String(index + 1)}, ${key}`;
+      const where = `table ${table.name.slice(0, 60)}, row ${String(index + 1)}, ${key.slice(0, 60)}`;
       if (typeof value !== 'string') return notTyped(where, value);
       const long =
         key === '$note' ? undefined : limitPassed(where, 'characters', value.length, LIMITS.textCharacters);
@@ -132,7 +132,7 @@ function rowsFrom(
   }
   for (const [key, count] of unknown) {
     warnings.push({
-      where: `table ${table.name}`,
+      where: `table ${table.name.slice(0, 60)}`,
       message: `It has no column “${key.slice(0, 60)}”: ${String(count)} ${count === 1 ? 'entry was' : 'entries were'} left out.`,
     });
   }

@@ -19,7 +19,7 @@ export interface ReadRow {
   readonly note: string;
 }
 
-const BARE = /^[+\-−]?(?:\d{1,3}(?:,\d{3})+|\d+)?\.?\d*(?:[eE][+\-−]?\d+)?$/u;
+const BARE = /^[+\-−]?(?:\d{1,3}(?:,\d{3})+|\d+)?(?:\.\d*)?(?:[eE][+\-−]?\d+)?$/u;
 const DECIMAL_COMMA = /^[+\-−]?(?:\d{1,3}(?:\.\d{3})+|\d+)(?:,\d+)?$/u;
 
 export function isBareNumber(text: string): boolean {

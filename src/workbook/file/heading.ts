@@ -42,6 +42,8 @@ export const NOTE_HEADING = '$note';
 const COMPUTED = '[computed]';
 const TYPED = '[typed]';
 const PLUS_MINUS = /^(?:±|\+\/?-)\s*|\s*(?:±|\+\/?-)$/u;
+/** Longer than any name, label and unit together; searching more could take for ever. */
+const HEADING_CHARACTERS = 500;
 const NO_UNIT = new Set(['', '-', '–', '1']);
 
 /** The heading under which a column is written: read again, it names the column, its part and its unit. */
@@ -88,6 +90,7 @@ function again(text: string, column: string): Trouble {
 }
 
 function matchHeading(text: string, table: Table): Heading | Trouble {
+  if (text.length > HEADING_CHARACTERS) return { text, role: 'unknown' };
   if (text.trim() === NOTE_HEADING) return { text, role: 'note' };
   const whole = columnCalled(text.trim(), table);
   if (whole)

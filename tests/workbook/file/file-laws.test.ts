@@ -8,21 +8,25 @@ import { anyDocument, anyText } from '../arbitrary-document.ts';
 const frozen = readFileSync(new URL('./frozen/format-1.json', import.meta.url), 'utf8');
 
 describe('laws of the file', () => {
-  test('reading what was written gives the document, and writing that gives the bytes', () => {
-    fc.assert(
-      fc.property(anyDocument, (document) => {
-        const text = writeWorkbook(document);
-        const opened = readWorkbook(text);
-        if (!('document' in opened)) throw new Error(JSON.stringify(opened));
-        expect(opened.document).toStrictEqual(document);
-        expect(opened.readOnly).toBeUndefined();
-        expect(writeWorkbook(opened.document)).toBe(text);
-      }),
-      { numRuns: 500 },
-    );
-  });
+  test(
+    'reading what was written gives the document, and writing that gives the bytes',
+    { timeout: 60_000 },
+    () => {
+      fc.assert(
+        fc.property(anyDocument, (document) => {
+          const text = writeWorkbook(document);
+          const opened = readWorkbook(text);
+          if (!('document' in opened)) throw new Error(JSON.stringify(opened));
+          expect(opened.document).toStrictEqual(document);
+          expect(opened.readOnly).toBeUndefined();
+          expect(writeWorkbook(opened.document)).toBe(text);
+        }),
+        { numRuns: 500 },
+      );
+    },
+  );
 
-  test('equal documents give equal bytes, in whatever order their fields stand', () => {
+  test('equal documents give equal bytes, in whatever order their fields stand', { timeout: 60_000 }, () => {
     const turned = <T>(value: T): T => {
       if (Array.isArray(value)) return value.map(turned) as T;
       if (typeof value !== 'object' || value === null) return value;
@@ -39,7 +43,7 @@ describe('laws of the file', () => {
     );
   });
 
-  test('every cell, column and row has a line of its own', () => {
+  test('every cell, column and row has a line of its own', { timeout: 60_000 }, () => {
     fc.assert(
       fc.property(anyDocument, (document) => {
         const lines = writeWorkbook(document).split('\n');
@@ -113,40 +117,44 @@ function changed(text: string, change: { way: number; at: number; other: number;
 }
 
 describe('mutated files by the thousand', () => {
-  test('open or are refused in words; nothing is thrown, and what opens can be saved', () => {
-    const outcomes = new Map<string, number>();
-    fc.assert(
-      fc.property(mutated, (text) => {
-        const result = readWorkbook(text);
-        const outcome = 'document' in result ? 'opened' : result.code;
-        outcomes.set(outcome, (outcomes.get(outcome) ?? 0) + 1);
-        if ('document' in result) {
-          const again = readWorkbook(writeWorkbook(result.document));
-          if (!('document' in again)) throw new Error(JSON.stringify(again));
-          expect(again.document).toStrictEqual(result.document);
-        } else {
-          const { where, found, expected, suggestion } = result;
-          for (const words of [where, found, expected, suggestion]) expect(words).not.toBe('');
-        }
-      }),
-      { numRuns: 5000 },
-    );
-    // Were all of them refused at the door, the rooms behind it would not have been tried.
-    for (const stage of ['opened', 'not-json', 'wrong-shape', 'duplicate-id', 'bad-name']) {
-      expect(outcomes.get(stage) ?? 0, stage).toBeGreaterThan(10);
-    }
-  });
+  test(
+    'open or are refused in words; nothing is thrown, and what opens can be saved',
+    { timeout: 60_000 },
+    () => {
+      const outcomes = new Map<string, number>();
+      fc.assert(
+        fc.property(mutated, (text) => {
+          const result = readWorkbook(text);
+          const outcome = 'document' in result ? 'opened' : result.code;
+          outcomes.set(outcome, (outcomes.get(outcome) ?? 0) + 1);
+          if ('document' in result) {
+            const again = readWorkbook(writeWorkbook(result.document));
+            if (!('document' in again)) throw new Error(JSON.stringify(again));
+            expect(again.document).toStrictEqual(result.document);
+          } else {
+            const { where, found, expected, suggestion } = result;
+            for (const words of [where, found, expected, suggestion]) expect(words).not.toBe('');
+          }
+        }),
+        { numRuns: 5000 },
+      );
+      // Were all of them refused at the door, the rooms behind it would not have been tried.
+      for (const stage of ['opened', 'not-json', 'wrong-shape', 'duplicate-id', 'bad-name']) {
+        expect(outcomes.get(stage) ?? 0, stage).toBeGreaterThan(10);
+      }
+    },
+  );
 
-  test('a file of the largest size opens within two seconds of work', () => {
+  test('a table of the most rows opens within two seconds of work', { timeout: 60_000 }, () => {
     const rows = Array.from(
       { length: 50_000 },
       (_, index) => `{"a": "${String(index)}", "b": "x", "c": "-30.1 Pa"}`,
     );
     const table = `{"kind": "table", "name": "t", "columns": [{"name": "a"}, {"name": "b"}, {"name": "c"}], "rows": [${rows.join()}]}`;
     const text = `{"app": "close-in", "format": 1, "sheets": [{"sections": [{"items": [${table}]}]}]}`;
-    const start = performance.now();
+    const start = process.cpuUsage();
     const result = readWorkbook(text);
     expect('document' in result).toBe(true);
-    expect(performance.now() - start).toBeLessThan(2000);
+    expect(process.cpuUsage(start).user).toBeLessThan(2_000_000);
   });
 });

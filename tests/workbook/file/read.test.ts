@@ -226,6 +226,18 @@ describe('refusals say where, what was found, what was expected, and what to do'
     expect(refusal(file)).toMatchSnapshot();
   });
 
+  test('a name or an id of a million characters, without repeating it', () => {
+    for (const long of ['x'.repeat(1_000_000), '\u0430'.repeat(1_000_000)]) {
+      for (const item of [
+        { ...cell, name: long },
+        { ...cell, id: long },
+        { ...table, columns: [{ name: long }] },
+      ]) {
+        expect(JSON.stringify(refusal(withItems(item))).length).toBeLessThan(600);
+      }
+    }
+  });
+
   test('a file past 50 million characters, before it is looked at', () => {
     expect(refusal(' '.repeat(50_000_001))).toMatchObject({
       code: 'too-large',
