@@ -5,8 +5,15 @@
 import { readFileSync } from 'node:fs';
 import { FunctionLibrary } from '../engine/index.ts';
 import { tradeFunctions } from '../trade/index.ts';
-import { findTable, readWorkbook, tablesOf, Workbook, type Edit } from '../workbook/index.ts';
-import { importEdit } from './import.ts';
+import {
+  importEdit,
+  readCsv,
+  readWorkbook,
+  tablesOf,
+  Workbook,
+  type CsvProblem,
+  type Edit,
+} from '../workbook/index.ts';
 import { readOptions, USAGE, type Options } from './options.ts';
 import { answer, list, names, printLines, shownNames, type Answer } from './report.ts';
 
@@ -103,10 +110,10 @@ function applyAll(workbook: Workbook, options: Options, complain: Print): boolea
       complain(`cannot read ${file}`);
       return false;
     }
-    const read = importEdit(workbook, findTable(workbook.document, table.id) ?? table, text);
-    for (const problem of read.problems) complain(`${file}, ${problem}`);
-    if (!read.edit) return false;
-    if (!apply(workbook, read.edit, complain)) return false;
+    const reading = readCsv(text, table);
+    for (const problem of reading.problems) complain(`${file}, ${problemText(problem)}`);
+    if (reading.rows.length === 0) return false;
+    if (!apply(workbook, importEdit(workbook.document, table, reading, 'replace'), complain)) return false;
   }
   return true;
 }
@@ -123,4 +130,10 @@ function cellId(workbook: Workbook, name: string): string | undefined {
     for (const section of sheet.sections)
       for (const item of section.items) if (item.kind === 'cell' && item.name === name) return item.id;
   return undefined;
+}
+
+function problemText(problem: CsvProblem): string {
+  const where =
+    problem.column === undefined ? `line ${problem.line}` : `line ${problem.line}, ${problem.column}`;
+  return `${where}: found ${problem.found}, expected ${problem.expected}; ${problem.suggestion}`;
 }

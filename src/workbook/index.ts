@@ -10,3 +10,5 @@ export { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 export { checkName, normalName } from './name.ts';
 export { readWorkbook, type FileError, type FileWarning, type Opened } from './file/read.ts';
 export { writeWorkbook } from './file/write.ts';
+export { readCsv, writeCsv, type CsvOptions, type CsvProblem, type CsvReading } from './file/csv.ts';
+export { importEdit, shownValue } from './import.ts';

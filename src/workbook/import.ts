@@ -1,0 +1,46 @@
+/** Rows read from a CSV file or a spreadsheet become one edit of a table. */
+import type { Row, Table, WorkbookDocument } from './document.ts';
+import type { Edit } from './edit-kinds.ts';
+import type { CsvReading } from './file/csv.ts';
+import { newRowIds } from './identity.ts';
+import { itemsOf } from './locate.ts';
+
+/**
+ * Puts the rows read in place of those that the table shows, or after them. Rows that say nothing about the column
+ * by which the table is shown (`shownBy`) belong to what is shown now.
+ */
+export function importEdit(
+  document: WorkbookDocument,
+  table: Table,
+  reading: Pick<CsvReading, 'rows'>,
+  how: 'replace' | 'append',
+): Edit {
+  const shown = shownValue(document, table);
+  const by = table.columns.find((column) => column.name === table.shownBy?.column);
+  const ids = newRowIds(table, reading.rows.length);
+  const rows = reading.rows.map((row, i): Row => {
+    const entries =
+      by && shown !== undefined && row.entries[by.id] === undefined
+        ? { ...row.entries, [by.id]: shown }
+        : row.entries;
+    return { id: ids[i] ?? `r${i + 1}`, entries, ...(row.note === undefined ? {} : { note: row.note }) };
+  });
+  const replaced = new Set(by ? rows.map((row) => row.entries[by.id]) : []);
+  const gone =
+    how === 'append'
+      ? []
+      : table.rows.filter((row) => !by || replaced.has(row.entries[by.id])).map((row) => row.id);
+  const edits: Edit[] = [];
+  if (gone.length > 0) edits.push({ kind: 'remove-rows', table: table.id, rows: gone });
+  if (rows.length > 0)
+    edits.push({ kind: 'insert-rows', table: table.id, at: table.rows.length - gone.length, rows });
+  return { kind: 'batch', label: `import ${rows.length} rows`, edits };
+}
+
+/** The text of the cell by which a table is filtered. */
+export function shownValue(document: WorkbookDocument, table: Table): string | undefined {
+  if (!table.shownBy) return undefined;
+  for (const item of itemsOf(document))
+    if (item.kind === 'cell' && item.name === table.shownBy.cell) return item.text;
+  return undefined;
+}
