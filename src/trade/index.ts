@@ -43,4 +43,3 @@ export { fitLogarithms, powerLawFit, type PowerLawFit } from './airtightness/pow
 export { powerLawFlow } from './airtightness/power-law-flow.ts';
 export { powerLawFlowHigh, powerLawFlowLow } from './airtightness/power-law-limits.ts';
 export { lineStandardError, straightLineFit, type StraightLineFit } from './statistics/straight-line-fit.ts';
-export { studentQuantile } from './statistics/student-quantile.ts';

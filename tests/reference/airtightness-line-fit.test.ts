@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { lineStandardError, powerLawFit, straightLineFit, studentQuantile } from '../../src/trade/index.ts';
+import { studentQuantile } from '../../src/engine/index.ts';
+import { lineStandardError, powerLawFit, straightLineFit } from '../../src/trade/index.ts';
 import { expectRelative, sound } from '../trade/closeness.ts';
 
 const numbers = (text: string) =>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { studentQuantile } from '../../src/trade/index.ts';
+import { studentQuantile } from '../../src/engine/index.ts';
 import { expectRelative } from '../trade/closeness.ts';
 
 /** Degrees of freedom, then t at 0.90, 0.95, 0.975, 0.99, 0.995 to three decimals. */

@@ -18,6 +18,7 @@ import { Sites } from './sites.ts';
 import { LazyNames } from './lazy-names.ts';
 import type { CellState, Changes } from './state.ts';
 import { sameList, Tables, typeOfUnit } from './tables.ts';
+import { Chance } from './chance.ts';
 import { budgetOf, type Budget } from './budget.ts';
 import { Uncertainty } from './uncertainty.ts';
 import { FAULT, VALUE } from './storage.ts';
@@ -36,6 +37,7 @@ export class Engine {
     this.#sweep = new Sweep(this.#book, this.#sites);
     this.#tables = new Tables(this.#book, this.#sites);
     this.#uncertainty = new Uncertainty(this.#book, this.#sites);
+    this.#sites.chance = new Chance(this.#book, this.#uncertainty);
   }
 
   get library(): FunctionLibrary {

@@ -226,6 +226,7 @@ function compile(book: Book, node: GraphNode, typed: Typed): void {
     book.giveSlots(node, width(typed.type));
     program = compiler.program(typed, node.slot);
   }
+  node.readsSpreads = compiler.readsSpreads;
   node.codeStart = book.append(program.code, program.origins);
   node.codeEnd = book.codeUsed;
 }

@@ -6,6 +6,7 @@ import { run } from '../formula/tape.ts';
 import type { Type } from '../formula/type.ts';
 import type { Book } from './book.ts';
 import { Careful, type CarefulHost } from './careful.ts';
+import type { Chance, SpreadSite } from './chance.ts';
 import type { ColumnData, GraphNode } from './node.ts';
 import { BLANK, FAULT, VALUE, WAITING, type Cause } from './storage.ts';
 
@@ -36,6 +37,10 @@ interface Index {
 export class Sites implements CarefulHost {
   readonly #book: Book;
   readonly careful: Careful;
+  /** Knows spreads; set by the engine once it can. */
+  chance: Chance | undefined;
+  /** The row whose formula is being worked out. */
+  #row = -1;
   /** Key column to its index; dropped when the column changes. */
   readonly #indices = new Map<ColumnData, Index>();
 
@@ -71,7 +76,9 @@ export class Sites implements CarefulHost {
         ? this.#library(site, span !== undefined)
         : site.kind === 'lookup'
           ? this.#lookup(site, span !== undefined)
-          : this.#aggregate(site);
+          : site.kind === 'spread'
+            ? this.#spread(site, span !== undefined)
+            : this.#aggregate(site);
     const wide = site.kind === 'lookup' ? site.width : site.kind === 'library' ? resultWidth(site.type) : 1;
     if (outcome.state === VALUE) {
       if (span) for (let k = 0; k < wide; k++) markValue(values, states, causes, site.result + k);
@@ -185,6 +192,12 @@ export class Sites implements CarefulHost {
     return { waitingFor: `${key}, row ${row + 1}` };
   }
 
+  /** Begins the formula of one row: its inputs are loaded, and spreads asked for are this row's. */
+  enterRow(inputs: VectorProgram['inputs'], row: number): void {
+    this.#row = row;
+    this.load(inputs, row);
+  }
+
   /** Puts the values of one row into the slots that a row formula reads. */
   load(inputs: VectorProgram['inputs'], row: number): void {
     const { values, states, causes } = this.#book.storage;
@@ -202,6 +215,15 @@ export class Sites implements CarefulHost {
         else causes.delete(input.slot);
       }
     }
+  }
+
+  #spread(site: SpreadSite, careful: boolean): Outcome {
+    for (const side of site.sides) {
+      const bad = this.#scalarState(side.slot, careful);
+      if (bad) return bad;
+    }
+    this.#book.storage.values[site.result] = this.chance?.value(site, this.#row) ?? NaN;
+    return FINE;
   }
 
   #aggregate(site: CallSite & { kind: 'aggregate' }): Outcome {

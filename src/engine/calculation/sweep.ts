@@ -274,7 +274,7 @@ export class Sweep {
     const data = node.data!;
     if (data.overrides.length && data.overrides.includes(row)) return false;
     const { values, states, causes } = this.#book.storage;
-    this.#sites.load(node.inputs, row);
+    this.#sites.enterRow(node.inputs, row);
     run(this.#book.code, values, node.codeStart, node.codeEnd, this.#sites);
     let finite = true;
     for (let k = 0; k < node.width; k++) if (!Number.isFinite(values[node.rowResult + k])) finite = false;

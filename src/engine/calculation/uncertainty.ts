@@ -52,6 +52,7 @@ export class Uncertainty {
     const changed: number[] = [];
     const { dependentStart, dependents, nodeAt, rankOf } = this.#book;
     for (const id of reached) {
+      if (this.#book.nodes[id]?.readsSpreads === true) this.#book.mustRun.add(id);
       if (appeared || this.#isUncertain(id)) changed.push(id);
       this.#cells.delete(id);
       this.#rows.delete(id);
@@ -164,7 +165,7 @@ export class Uncertainty {
       const from = this.#book.nodes[id];
       if (from && from.kind !== 'column') this.ofCell(from, 0);
     }
-    this.#sites.load(node.inputs, row);
+    this.#sites.enterRow(node.inputs, row);
     return this.#formula(node, node.rowResult + offset, row);
   }
 
@@ -302,7 +303,8 @@ export class Uncertainty {
             sensitivity: s,
           });
       }
-    } else if (site?.kind === 'aggregate') {
+    } else if (site?.kind === 'spread') this.#slopes[site.result] = 0;
+    else if (site?.kind === 'aggregate') {
       const s = this.#slopes[site.result]!;
       this.#slopes[site.result] = 0;
       if (s === 0 || site.name === 'count') return;

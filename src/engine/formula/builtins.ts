@@ -11,7 +11,8 @@ export type BuiltinKind =
   | 'is_blank'
   | 'otherwise'
   | 'absolute'
-  | 'lookup';
+  | 'lookup'
+  | 'spread';
 
 export interface Builtin {
   readonly kind: BuiltinKind;
@@ -98,6 +99,26 @@ export const BUILTINS: ReadonlyMap<string, Builtin> = new Map<string, Builtin>([
       most: 2,
       signature: 'otherwise(value, fallback)',
       summary: 'the fallback where the value is blank',
+    },
+  ],
+  [
+    'uncertainty',
+    {
+      kind: 'spread',
+      least: 1,
+      most: 1,
+      signature: 'uncertainty(name)',
+      summary: 'standard uncertainty of a cell, from everything it rests on',
+    },
+  ],
+  [
+    'chance',
+    {
+      kind: 'spread',
+      least: 1,
+      most: 1,
+      signature: 'chance(name <= name)',
+      summary: 'probability that a comparison of two values holds, with all their uncertainty',
     },
   ],
   [

@@ -50,7 +50,24 @@ export type CallSite =
       readonly keyType: Type;
       readonly result: number;
       readonly width: number;
+    }
+  | {
+      readonly kind: 'spread';
+      readonly name: 'uncertainty' | 'chance';
+      readonly sides: readonly SpreadSide[];
+      /** Temporaries in use, which finding a spread would overwrite. */
+      readonly temporaries: number;
+      readonly result: number;
     };
+
+export interface SpreadSide {
+  readonly slot: number;
+  /** Undefined for a constant. */
+  readonly node: NodeId | undefined;
+  readonly offset: number;
+  /** True: of the row at hand. */
+  readonly row: boolean;
+}
 
 /** What the compiler needs from the owner of the slots. */
 export interface Slots {
@@ -129,6 +146,8 @@ export class Compiler {
   readonly #slots: Slots;
   readonly #text: string;
   readonly #sites: CallSite[];
+  /** Set when the formula asks for the spread of something. */
+  readsSpreads = false;
   #code: number[] = [];
   #origins: number[] = [];
   #inputs: RowInput[] = [];
@@ -269,6 +288,9 @@ export class Compiler {
         );
         return;
       }
+      case 'spread':
+        this.#spread(t, to);
+        return;
       case 'aggregate':
         if (this.#shared(t) === undefined) {
           this.#site({ kind: 'aggregate', name: t.name, vector: this.#vector(t.vector), result: to }, t);
@@ -301,6 +323,17 @@ export class Compiler {
     this.#code[jumpIfNot - 1] = this.#code.length;
     this.#into(t.otherwise, to);
     this.#code[jump - 1] = this.#code.length;
+  }
+
+  #spread(t: Typed & { op: 'spread' }, to: number): void {
+    this.readsSpreads = true;
+    const sides = t.sides.map((side): SpreadSide => {
+      const slot = this.#slotOf(side);
+      return side.op === 'cell' || side.op === 'column'
+        ? { slot, node: side.node, offset: side.offset, row: side.op === 'column' }
+        : { slot, node: undefined, offset: 0, row: false };
+    });
+    this.#site({ kind: 'spread', name: t.name, sides, temporaries: this.#next, result: to }, t);
   }
 
   #call(t: Typed & { op: 'call' }, to: number): void {
@@ -343,6 +376,7 @@ function costly(t: Typed): boolean {
     case 'call':
     case 'lookup':
     case 'aggregate':
+    case 'spread':
       return true;
     case 'unary':
       return costly(t.operand);

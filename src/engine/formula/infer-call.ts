@@ -139,6 +139,8 @@ function inferBuiltin(at: Inference, e: Call, builtin: Builtin): Typed {
     }
     case 'lookup':
       return lookup(at, e);
+    case 'spread':
+      return spread(at, e);
   }
 }
 
@@ -269,6 +271,47 @@ function lookup(at: Inference, e: Call): Typed {
     start: e.start,
     end: e.end,
   };
+}
+
+/** `uncertainty(x)` and `chance(x <= y)`: the sides must be cells, since a spread belongs to a cell. */
+function spread(at: Inference, e: Call): Typed {
+  if (at.inVector)
+    stop(
+      diagnostic('nested-column', e, `${e.name} cannot stand inside a column argument`, {
+        suggestion: 'give it a column or a cell of its own',
+      }),
+    );
+  const name = e.name === 'chance' ? 'chance' : 'uncertainty';
+  const made = (sides: readonly Typed[], type: Type): Typed => ({
+    op: 'spread',
+    name,
+    sides,
+    type,
+    start: e.start,
+    end: e.end,
+  });
+  const argument0 = argument(e, 0);
+  if (name === 'uncertainty') {
+    const side = plainSide(at, at.visit(argument0));
+    return made([side], side.type === READING ? DIFFERENCE : side.type);
+  }
+  const comparison = at.visit(argument0);
+  if (comparison.op !== 'binary' || !/^[<>]=?$/.test(comparison.operator))
+    stop(needs(at, comparison, 'a comparison', 'chance', 'write chance(result <= target)'));
+  const sides = [plainSide(at, comparison.left), plainSide(at, comparison.right)];
+  return made(comparison.operator.startsWith('<') ? sides : sides.reverse(), NUMBER);
+}
+
+function plainSide(at: Inference, side: Typed): Typed {
+  at.quantity(side, 'a spread');
+  if (side.op === 'cell' || side.op === 'column' || side.op === 'constant') return side;
+  stop(
+    diagnostic('spread-of-formula', side, 'only a named value has a spread', {
+      found: at.text.slice(side.start, side.end),
+      expected: 'the name of a cell or a column',
+      suggestion: 'give this part a cell of its own and name it here',
+    }),
+  );
 }
 
 function inferLibrary(at: Inference, e: Call, definition: FunctionDefinition): Typed {

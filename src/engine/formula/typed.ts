@@ -110,6 +110,13 @@ export interface CallValue extends TypedNode {
   readonly definition: FunctionDefinition;
   readonly arguments: readonly Typed[];
 }
+/** `uncertainty(a)`, or `chance(a < b)`: asks for spreads, not values alone. */
+export interface SpreadValue extends TypedNode {
+  readonly op: 'spread';
+  readonly name: 'uncertainty' | 'chance';
+  /** For a chance the side that has to be the smaller, then the greater. */
+  readonly sides: readonly Typed[];
+}
 export type Typed =
   | ConstantValue
   | TextValue
@@ -123,7 +130,8 @@ export type Typed =
   | VectorValue
   | AggregateValue
   | LookupValue
-  | CallValue;
+  | CallValue
+  | SpreadValue;
 
 /** The number that a typed tree has whatever the workbook holds, if it is made of literals alone. */
 export function constantValue(t: Typed): number | undefined {
@@ -166,6 +174,8 @@ export function readsRow(t: Typed): boolean {
     case 'math':
     case 'call':
       return t.arguments.some(readsRow);
+    case 'spread':
+      return t.sides.some(readsRow);
     case 'field':
       return readsRow(t.object);
     case 'vector':

@@ -27,3 +27,5 @@ export type {
   LiteralProblem,
   LiteralScan,
 } from './notation.ts';
+export { gammaHalfRatio, normalProbability, studentProbability } from './student-distribution.ts';
+export { SMALLEST_PROBABILITY, studentQuantile } from './student-quantile.ts';

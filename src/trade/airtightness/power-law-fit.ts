@@ -1,6 +1,5 @@
-import { defineFunction, fault, isFault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, isFault, type Fault, studentQuantile } from '../../engine/index.ts';
 import { lineStandardError, straightLineFit, type StraightLineFit } from '../statistics/straight-line-fit.ts';
-import { studentQuantile } from '../statistics/student-quantile.ts';
 import { isUsablePoint } from './point-status.ts';
 import { powerLawFitPartials, powerLawFitScatter } from './power-law-fit-derivatives.ts';
 

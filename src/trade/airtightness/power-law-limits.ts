@@ -1,5 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/index.ts';
-import { studentQuantile } from '../statistics/student-quantile.ts';
+import { defineFunction, fault, type Fault, studentQuantile } from '../../engine/index.ts';
 import { powerLawFlow, pressureFault } from './power-law-flow.ts';
 
 /**

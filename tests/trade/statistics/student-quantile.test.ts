@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import jStat from 'jstat';
 import { describe, expect, it } from 'vitest';
-import { studentQuantile } from '../../../src/trade/index.ts';
-import { gammaHalfRatio } from '../../../src/trade/statistics/student-distribution.ts';
+
+import { gammaHalfRatio, studentQuantile } from '../../../src/engine/index.ts';
 import { tQuantile } from '../../../src/trade/statistics/student-quantile.ts';
 import { expectRelative } from '../closeness.ts';
 import { studentQuantiles } from './student-quantiles.ts';

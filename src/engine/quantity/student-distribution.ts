@@ -75,3 +75,20 @@ export function studentTailRatio(t: number, dof: number): number {
   }
   return 0.5 / fraction;
 }
+
+/** Probability that Student's t is at most `t`. */
+export function studentProbability(t: number, dof: number): number {
+  const size = Math.abs(t);
+  if (size === 0) return 0.5;
+  if (!Number.isFinite(size)) return t > 0 ? 1 : 0;
+  const small = size * size <= Math.min(2, dof);
+  const tail = small
+    ? 0.5 - studentCentre(size, dof)
+    : size * Math.exp(logStudentDensity(size, dof)) * studentTailRatio(size, dof);
+  return t > 0 ? 1 - tail : tail;
+}
+
+/** Probability that a standard normal variable is at most `z`: Student's t with so many degrees that none is missed. */
+export function normalProbability(z: number): number {
+  return studentProbability(z, 1e10);
+}
