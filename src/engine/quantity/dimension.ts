@@ -29,9 +29,18 @@ const products: number[][] = [];
 const quotients: number[][] = [];
 const powers: Map<number, Dimension>[] = [];
 
-/** 1e-9 is far below any exponent in use and far above what a chain of roots loses; `+ 0` turns -0 into 0. */
+const MAX_ROOT = 12;
+
+/**
+ * A root and its power have to come back to the same exponents, so those near a simple fraction are that fraction;
+ * others are rounded, far below any exponent in use. `+ 0` turns -0 into 0.
+ */
 function rounded(exponent: number): number {
-  return Math.round(exponent * 1e9) / 1e9 + 0;
+  for (let root = 1; root <= MAX_ROOT; root++) {
+    const fraction = Math.round(exponent * root) / root;
+    if (Math.abs(fraction - exponent) < 1e-9) return fraction + 0;
+  }
+  return Math.round(exponent * 1e9) / 1e9;
 }
 
 function intern(exponents: Exponents): Dimension {

@@ -28,7 +28,7 @@ export type Resolve<S> = (word: string) => Term<S> | undefined;
 const MAX_TERMS = 24;
 const MAX_DEPTH = 6;
 
-const WORD = /Δ?°?\p{L}[\p{L}0-9_]*|[°%$]/uy;
+const WORD = /Δ?°?\p{L}[\p{L}0-9_]*|[°%$℃℉]/uy;
 const RAISED = /⁻?[⁰¹²³⁴-⁹]+/uy;
 const CARET = /\s*\^\s*([+\-−]?\d+(?:\.\d+)?|\(\s*[+\-−]?\d+(?:\.\d+)?(?:\s*\/\s*\d+)?\s*\))/uy;
 const LEADING_ONE = /1\s*(?=\/)/uy;

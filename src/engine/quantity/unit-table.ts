@@ -237,7 +237,7 @@ export const UNIT_ROWS: readonly UnitRow[] = [
   both(['ppm'], 1e-6, '', NAMED),
   both(['each', 'ea'], 1, '', NAMED),
   both(['deg', 'degree', 'degrees', '°'], Math.PI / 180, '', SI, '°'),
-  both(['ohm', 'ohms', 'Ω', 'Ω'], 1, 'V/A', SI, 'Ω'),
+  both(['ohm', 'ohms', '\u03a9', '\u2126'], 1, 'V/A', SI, 'Ω'),
   {
     symbols: ['$', 'usd', 'USD', 'dollar', 'dollars'],
     factor: 1,

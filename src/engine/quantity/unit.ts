@@ -125,31 +125,41 @@ function mathjsDimension(unit: MathjsUnit): Dimension | undefined {
   return dimension(parts);
 }
 
-function fromMathjs(word: string): UnitSymbol | undefined {
-  // mathjs tries the whole word first, then prefix and unit; where two splits fit (none known) the first listed wins.
-  let unit = mathjsUnits.get(word);
-  let prefix = '';
-  if (unit === undefined) {
-    for (let cut = 1; cut <= 5 && cut < word.length && unit === undefined; cut++) {
-      prefix = word.slice(0, cut);
-      const candidate = mathjsUnits.get(word.slice(cut));
-      if (candidate && Object.hasOwn(candidate.prefixes, prefix)) unit = candidate;
-    }
+const LONGEST_PREFIX = 'quetta'.length;
+
+/** mathjs takes the whole word first, then a prefix that it allows before the unit. */
+function splitPrefix(word: string): { unit: MathjsUnit; prefix: string } | undefined {
+  const whole = mathjsUnits.get(word);
+  if (whole !== undefined) return { unit: whole, prefix: '' };
+  for (let cut = 1; cut <= LONGEST_PREFIX && cut < word.length; cut++) {
+    const prefix = word.slice(0, cut);
+    const unit = mathjsUnits.get(word.slice(cut));
+    if (unit !== undefined && Object.hasOwn(unit.prefixes, prefix)) return { unit, prefix };
   }
+  return undefined;
+}
+
+function fromMathjs(word: string): UnitSymbol | undefined {
+  const split = splitPrefix(word);
+  if (split === undefined) return undefined;
+  const { unit, prefix } = split;
   // A reading takes no prefix: a thousandth of 20 °C means nothing. VAR has an imaginary size, here not a number.
-  if (unit?.offset !== 0 || typeof unit.value !== 'number' || Number.isNaN(unit.value)) return undefined;
+  if (unit.offset !== 0 || typeof unit.value !== 'number' || Number.isNaN(unit.value)) return undefined;
   const unitDimension = mathjsDimension(unit);
   if (unitDimension === undefined) return undefined;
   const scale = unit.prefixes[prefix]?.value ?? 1;
+  // A row sets the size of its unit right with prefixes, too: keV.
+  const size =
+    prefix !== '' && rows.has(unit.name) ? (resolveWord(unit.name)?.symbol.factor ?? NaN) : unit.value;
   return {
     canonical: word,
     show: prefix === 'u' ? `µ${unit.name}` : word,
     dimension: unitDimension,
-    factor: unit.value * scale,
+    factor: size * scale,
     offset: 0,
     reading: false,
     system: 'both',
-    ...withRatio(ratioOf(unit.value * scale)),
+    ...withRatio(ratioOf(size * scale)),
   };
 }
 
@@ -163,8 +173,10 @@ function fromRow(row: UnitRow): UnitSymbol {
   let factor = row.factor;
   let ratio = ratioOf(factor);
   // The base units of SI stand on mathjs's table like all others, under their own symbol.
-  const base = row.of === '' ? fromMathjs(canonical) : undefined;
-  if (base !== undefined && row.base === undefined && row.factor === 1) rowDimension = base.dimension;
+  const base = row.of === '' ? splitPrefix(canonical)?.unit : undefined;
+  if (base !== undefined && row.base === undefined && row.factor === 1) {
+    rowDimension = mathjsDimension(base) ?? rowDimension;
+  }
   if (row.of !== '') {
     const { expression } = scanExpression(row.of, 0, resolveWord, false);
     if (expression?.end !== row.of.length) throw new Error(`unit ${canonical}: cannot read "${row.of}"`);
@@ -327,7 +339,7 @@ export function parseUnit(text: string): Unit | UnitProblem {
   return 'unit' in result ? result.unit : result;
 }
 
-const MAY_START = /[\p{L}°%$Δ(/1]/u;
+const MAY_START = /[\p{L}°%$℃℉Δ(/1]/u;
 
 /** The longest unit that starts at `at`, after optional spaces; stops where no unit follows. */
 export function scanUnit(
