@@ -43,6 +43,10 @@ export interface Column {
   readonly choices?: readonly string[] | string;
   /** True: the column is calculated but not shown in the grid. */
   readonly hidden?: boolean;
+  /** What every typed value is uncertain by, of its own: `0.3 Pa`, `2 %`; a ± typed with a value goes before it. */
+  readonly each?: string;
+  /** One error that all typed values share, such as their instrument's: `1 %`. */
+  readonly shared?: string;
   /** What stands under the column. */
   readonly footer?: 'sum' | 'mean' | 'min' | 'max' | 'count';
   readonly note: string;
@@ -108,10 +112,26 @@ export interface TitleBlock {
   readonly margin: string;
 }
 
+/** Typed values tried in place of others; everything else is the workbook's own. */
+export interface Scenario {
+  readonly id: string;
+  readonly name: string;
+  readonly note: string;
+  readonly overrides: readonly Override[];
+}
+
+/** By ids, so that renaming touches none. */
+export type Override =
+  | { readonly cell: string; readonly text: string }
+  | { readonly table: string; readonly row: string; readonly column: string; readonly text: string };
+
 export interface WorkbookDocument {
   readonly title: string;
   /** What the job reads in when nothing else is asked: the display's first setting. */
   readonly units: 'us' | 'si';
   readonly titleBlock?: TitleBlock;
+  readonly scenarios?: readonly Scenario[];
+  /** Ids of the cells that scenarios are compared by. */
+  readonly compared?: readonly string[];
   readonly sheets: readonly Sheet[];
 }

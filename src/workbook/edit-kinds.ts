@@ -23,6 +23,8 @@ export type ColumnPatch = Patch<
   | 'pinned'
   | 'choices'
   | 'hidden'
+  | 'each'
+  | 'shared'
   | 'footer'
   | 'note'
 >;
@@ -30,7 +32,10 @@ export type TablePatch = Patch<Table, 'name' | 'label' | 'note' | 'reasonColumn'
 export type FigurePatch = Patch<Figure, 'figure' | 'title' | 'bindings'>;
 export type SectionPatch = Patch<Section, 'title' | 'note'>;
 export type SheetPatch = Patch<Sheet, 'title' | 'note'>;
-export type DocumentPatch = Patch<WorkbookDocument, 'title' | 'units' | 'titleBlock'>;
+export type DocumentPatch = Patch<
+  WorkbookDocument,
+  'title' | 'units' | 'titleBlock' | 'scenarios' | 'compared'
+>;
 
 /** Without `text`, or with a blank one, the entry is taken away. */
 export interface EntryChange {

@@ -18,7 +18,13 @@ import { enter, registerOf } from './soundness.ts';
 type Of<K extends OutlineEdit['kind']> = Extract<OutlineEdit, { kind: K }>;
 
 const TITLE_FIELDS = ['title', 'note'] as const satisfies (keyof SectionPatch)[];
-const DOCUMENT_FIELDS = ['title', 'units', 'titleBlock'] as const satisfies (keyof DocumentPatch)[];
+const DOCUMENT_FIELDS = [
+  'title',
+  'units',
+  'titleBlock',
+  'scenarios',
+  'compared',
+] as const satisfies (keyof DocumentPatch)[];
 
 const NO_PLACE: EditProblem = { problem: 'There is no such place in the workbook.' };
 const GONE: EditProblem = { problem: 'That part of the workbook is no longer there.' };

@@ -49,11 +49,13 @@ const COLUMN_FIELDS = [
   'pinned',
   'choices',
   'hidden',
+  'each',
+  'shared',
   'footer',
   'note',
 ] as const satisfies (keyof ColumnPatch)[];
 /** Fields of a column that change no value: they are shown or read by people only. */
-const COLUMN_SHOWN: ReadonlySet<string> = new Set(['label', 'places', 'pinned', 'hidden', 'footer', 'note']);
+const COLUMN_SHOWN: ReadonlySet<string> = new Set(['label', 'places', 'pinned', 'hidden', 'note']);
 
 export function toProblem(unsound: Unsound): EditProblem {
   const found = /[.!?]$/.test(unsound.found)

@@ -47,6 +47,8 @@ function columnDefinition(table: Table, column: Column): ColumnDefinition {
     entries: table.rows.map((row) => row.entries[column.id]),
     ...(column.formula === undefined ? {} : { formula: column.formula }),
     ...(choices === undefined ? {} : { choices }),
+    ...(column.each === undefined ? {} : { each: column.each }),
+    ...(column.shared === undefined ? {} : { shared: column.shared }),
     ...(column.plusMinus === undefined ? {} : { plusMinus: column.plusMinus }),
   };
 }

@@ -33,8 +33,18 @@ export function documentFrom(file: FileInFormat): Assembled | FileError {
     }
     sheets.push({ id: sheetId, title, note, sections });
   }
-  const { title, units, titleBlock } = file;
-  return { document: { title, units, ...(titleBlock && { titleBlock }), sheets }, warnings };
+  const { title, units, titleBlock, scenarios, compared } = file;
+  return {
+    document: {
+      title,
+      units,
+      ...(titleBlock && { titleBlock }),
+      ...(scenarios && { scenarios }),
+      ...(compared && { compared }),
+      sheets,
+    },
+    warnings,
+  };
 }
 
 /** Ids made for what has none: the name where there is one, else the kind and a running number. */

@@ -59,6 +59,8 @@ export const ColumnShape = v.object(
     pinned: yesOrNo,
     choices,
     hidden: yesOrNo,
+    each: v.exactOptional(text),
+    shared: v.exactOptional(text),
     footer: v.exactOptional(
       v.picklist(['sum', 'mean', 'min', 'max', 'count'], '"sum", "mean", "min", "max" or "count"'),
     ),
@@ -121,6 +123,16 @@ export const SheetShape = v.object(
   'a sheet in { }',
 );
 
+const OverrideShape = v.union(
+  [v.object({ cell: text, text }), v.object({ table: text, row: text, column: text, text })],
+  'a cell, or a table with row and column, and a text in { }',
+);
+
+export const ScenarioShape = v.object(
+  { id: text, name: text, note: words, overrides: list(OverrideShape, 'a list of values to try') },
+  'a scenario in { }',
+);
+
 export const FileShape = v.object(
   {
     app: v.literal(APP),
@@ -130,6 +142,8 @@ export const FileShape = v.object(
     titleBlock: v.exactOptional(
       v.object({ result: text, target: text, margin: text }, 'result, target and margin in { }'),
     ),
+    scenarios: v.exactOptional(list(ScenarioShape, 'a list of scenarios')),
+    compared: v.exactOptional(list(text, 'a list of ids')),
     sheets: list(SheetShape, 'a list of sheets'),
   },
   'a workbook in { }',

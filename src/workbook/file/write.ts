@@ -7,8 +7,10 @@ import type {
   Column,
   Figure,
   Item,
+  Override,
   Prose,
   Row,
+  Scenario,
   Section,
   Sheet,
   Table,
@@ -28,10 +30,39 @@ export function writeWorkbook(document: WorkbookDocument): string {
       ['title', document.title],
       ['units', document.units],
       ['titleBlock', inOrder(document.titleBlock, ['result', 'target', 'margin'])],
+      ['compared', document.compared],
     ],
-    [['sheets', document.sheets.map(sheetLines)]],
+    [
+      ...(document.scenarios ? [['scenarios', document.scenarios.map(scenarioLines)] as const] : []),
+      ['sheets', document.sheets.map(sheetLines)],
+    ],
   );
   return `${lines.join('\n')}\n`;
+}
+
+function scenarioLines({ id, name, note, overrides }: Scenario): string[] {
+  return block(
+    [
+      ['id', id],
+      ['name', name],
+      ['note', unlessEmpty(note)],
+    ],
+    [['overrides', overrides.map((override) => [oneLine(overrideFields(override))])]],
+  );
+}
+
+function overrideFields(override: Override): Fields {
+  return 'cell' in override
+    ? [
+        ['cell', override.cell],
+        ['text', override.text],
+      ]
+    : [
+        ['table', override.table],
+        ['row', override.row],
+        ['column', override.column],
+        ['text', override.text],
+      ];
 }
 
 function sheetLines(sheet: Sheet): string[] {
@@ -93,6 +124,8 @@ function columnFields(column: Column): Fields {
     ['pinned', column.pinned],
     ['choices', column.choices],
     ['hidden', column.hidden],
+    ['each', column.each],
+    ['shared', column.shared],
     ['footer', column.footer],
     ['note', unlessEmpty(column.note)],
   ];
