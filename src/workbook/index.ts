@@ -2,6 +2,15 @@
 export type * from './document.ts';
 export type { Completion, Place } from './completion.ts';
 export { describeState } from './describe.ts';
+export {
+  compare,
+  scenarioEdit,
+  withOverride,
+  withScenario,
+  type Compared,
+  type Difference,
+} from './scenario.ts';
+export { solve, type NoSolution, type Question, type Solution } from './solve.ts';
 export type { ChangeSet, WorkbookFault } from './workbook.ts';
 export { Workbook } from './workbook.ts';
 export type { Edit, EditProblem } from './edit.ts';

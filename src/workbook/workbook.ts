@@ -7,6 +7,7 @@ import {
   Engine,
   isUnitSymbol,
   parseUnit,
+  type Budget,
   type CellState,
   type Diagnostic,
   type FunctionLibrary,
@@ -105,6 +106,11 @@ export class Workbook {
 
   footer(table: string, column: string): CellState {
     return this.#engine.read(footerName(table, column));
+  }
+
+  /** Where the ± of a cell, a record's field or a row comes from. */
+  budget(name: string, row?: number): Budget | undefined {
+    return this.#engine.budget(name, row);
   }
 
   apply(edit: Edit): ChangeSet | EditProblem {

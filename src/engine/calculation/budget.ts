@@ -7,6 +7,8 @@ import { VALUE } from './storage.ts';
 import type { Uncertainty } from './uncertainty.ts';
 
 export interface BudgetLine {
+  /** The source's identity, equal in every workbook that has it. */
+  readonly key: string;
   /** Name of the cell, or of the column with its row, that the uncertainty was typed at; or the fit it scatters about. */
   readonly source: string;
   readonly kind: SourceKind;
@@ -82,6 +84,7 @@ function make(uncertainty: Uncertainty, type: Type, value: number, spread: Sprea
     const source = uncertainty.sources.get(id);
     const contribution = spread.parts[k]!;
     return {
+      key: source.key,
       source: source.label,
       kind: source.kind,
       uncertainty: source.u,

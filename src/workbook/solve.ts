@@ -1,0 +1,172 @@
+/** Makes a result reach a value by changing one typed value between two bounds. Nothing is written. */
+import { describeType, fromSI, parseUnit, readEntry, type CellState, type Unit } from '../engine/index.ts';
+import { brent } from './brent.ts';
+import type { Cell } from './document.ts';
+import type { Edit } from './edit-kinds.ts';
+import { itemsOf } from './locate.ts';
+import { Workbook } from './workbook.ts';
+
+export interface Question {
+  /** Name of the cell whose value is wanted. */
+  readonly result: string;
+  /** Value wanted, as typed: `1.0`, `430 cfm`. A bare number is in the result's unit. */
+  readonly target: string;
+  /** Name of the typed cell that may change. */
+  readonly input: string;
+  /** Bounds of the input, as typed. */
+  readonly from: string;
+  readonly to: string;
+}
+
+export interface Solution {
+  readonly found: true;
+  /** What would be typed into the input. */
+  readonly text: string;
+  /** Value of the input, SI. */
+  readonly input: number;
+  readonly before: CellState;
+  /** State of the result with that input. */
+  readonly after: CellState;
+  /** Writes it; one step to undo. */
+  readonly edit: Edit;
+}
+
+export interface NoSolution {
+  readonly found: false;
+  readonly problem: string;
+  readonly suggestion?: string;
+}
+
+export function solve(workbook: Workbook, question: Question): Solution | NoSolution {
+  const input = cellNamed(workbook, question.input);
+  if (!input) return no(`No cell is named ${question.input}.`, 'Choose a cell that is typed.');
+  const before = workbook.state(question.input);
+  if (before.state !== 'value' || !before.typed || before.type.kind !== 'quantity')
+    return no(
+      `${question.input} is not a typed number.`,
+      'Only a typed number can be changed to reach a target.',
+    );
+  const result = cellNamed(workbook, question.result);
+  const now = workbook.state(question.result);
+  if (!result || now.state !== 'value' || now.type.kind !== 'quantity' || typeof now.value !== 'number')
+    return no(`${question.result} has no value now.`, 'Mend it first.');
+  const inputUnit = unitOf(input);
+  const target = read(question.target, unitOf(result), now, 'target');
+  if (typeof target !== 'number') return target;
+  const from = read(question.from, inputUnit, before, 'lower bound');
+  if (typeof from !== 'number') return from;
+  const to = read(question.to, inputUnit, before, 'upper bound');
+  if (typeof to !== 'number') return to;
+  if (from === to) return no('The two bounds are equal.', 'Give a range to look in.');
+
+  const trial = new Workbook(workbook.document, workbook.library);
+  const typed = (x: number): string => typedText(x, inputUnit);
+  const resultAt = (x: number): number => {
+    trial.apply({ kind: 'set-cell', cell: input.id, patch: { text: typed(x) } });
+    const state = trial.state(question.result);
+    return state.state === 'value' && typeof state.value === 'number' ? state.value : NaN;
+  };
+  const atFrom = resultAt(from);
+  const atTo = resultAt(to);
+  const show = (si: number): string => shown(si, unitOf(result));
+  for (const [at, value] of [
+    [from, atFrom],
+    [to, atTo],
+  ] as const)
+    if (Number.isNaN(value))
+      return no(
+        `With ${question.input} at ${typed(at)}, ${question.result} has no value: ${why(trial, question.result, () => resultAt(at))}.`,
+        'Choose bounds between which it can be calculated.',
+      );
+  const root = brent(
+    (x) => resultAt(x) - target,
+    from,
+    to,
+    atFrom - target,
+    atTo - target,
+    Math.abs(to - from) * 1e-13,
+  );
+  if (!root)
+    return no(
+      (atFrom - target) * (atTo - target) > 0
+        ? `There is no solution in the range: ${question.result} goes from ${show(atFrom)} to ${show(atTo)} and does not pass ${show(target)}.`
+        : `${question.result} has no value somewhere between the bounds.`,
+      'Widen the range, or change another input.',
+    );
+  const text = typed(root.x);
+  resultAt(root.x);
+  const after = trial.state(question.result);
+  const reached = after.state === 'value' && typeof after.value === 'number' ? after.value : NaN;
+  const scale = Math.max(Math.abs(atFrom - target), Math.abs(atTo - target));
+  if (!(Math.abs(reached - target) <= 1e-6 * scale))
+    return no(
+      `${question.result} jumps over ${show(target)} near ${question.input} = ${text}: it is never reached.`,
+      'Look there for a condition or a rounding.',
+    );
+  return {
+    found: true,
+    text,
+    input: root.x,
+    before: now,
+    after,
+    edit: {
+      kind: 'batch',
+      label: `solve ${question.result}`,
+      edits: [{ kind: 'set-cell', cell: input.id, patch: { text } }],
+    },
+  };
+}
+
+function no(problem: string, suggestion?: string): NoSolution {
+  return suggestion === undefined ? { found: false, problem } : { found: false, problem, suggestion };
+}
+
+function cellNamed(workbook: Workbook, name: string): Cell | undefined {
+  for (const item of itemsOf(workbook.document)) if (item.kind === 'cell' && item.name === name) return item;
+  return undefined;
+}
+
+function unitOf(cell: Cell): Unit | undefined {
+  if (cell.unit === '') return undefined;
+  const unit = parseUnit(cell.unit);
+  return 'problem' in unit ? undefined : unit;
+}
+
+/** A typed bound or target in SI. */
+function read(text: string, unit: Unit | undefined, like: CellState, what: string): number | NoSolution {
+  const entry = readEntry(text, unit);
+  if ('blank' in entry) return no(`The ${what} is missing.`, 'Type a value.');
+  if ('problem' in entry) return no(`The ${what}: ${entry.problem}`, entry.suggestion);
+  const { literal } = entry;
+  const dimension = like.state === 'value' && like.type.kind === 'quantity' ? like.type.dimension : undefined;
+  if (like.state === 'value' && (literal.unit?.dimension ?? 0) !== dimension)
+    return no(`The ${what} ${text} is not ${describeType(like.type)}.`, 'Type it with a fitting unit.');
+  return literal.si;
+}
+
+/** Fifteen digits read back to the same double or its neighbour; no scientific notation is needed for sizes here. */
+function typedText(si: number, unit: Unit | undefined): string {
+  const value = unit ? fromSI(si, unit) : si;
+  const digits = Number(value.toPrecision(14));
+  return unit && unit.text !== '' && unit.text !== '1' ? `${digits} ${unit.text}` : `${digits}`;
+}
+
+function shown(si: number, unit: Unit | undefined): string {
+  const value = unit ? fromSI(si, unit) : si;
+  return `${Number(value.toPrecision(5))}${unit ? ` ${unit.symbol}` : ''}`;
+}
+
+function why(trial: Workbook, name: string, again: () => void): string {
+  again();
+  const state = trial.state(name);
+  switch (state.state) {
+    case 'fault':
+      return state.fault;
+    case 'waiting':
+      return `it waits for ${state.for}`;
+    case 'invalid':
+      return state.diagnostic.message;
+    default:
+      return 'it is blank';
+  }
+}
