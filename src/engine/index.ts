@@ -26,4 +26,5 @@ export type {
   TableDefinition,
 } from './calculation/node.ts';
 export type { Budget, BudgetLine } from './calculation/budget.ts';
+export type { Sample, Sampling } from './calculation/sampling.ts';
 export type { CellState, Changes } from './calculation/state.ts';

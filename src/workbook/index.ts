@@ -21,3 +21,4 @@ export { readWorkbook, type FileError, type FileWarning, type Opened } from './f
 export { writeWorkbook } from './file/write.ts';
 export { readCsv, writeCsv, type CsvOptions, type CsvProblem, type CsvReading } from './file/csv.ts';
 export { importEdit, shownValue } from './import.ts';
+export { checkSample, type SampledCheck } from './monte-carlo.ts';

@@ -11,6 +11,7 @@ import {
   type CellState,
   type Diagnostic,
   type FunctionLibrary,
+  type Sampling,
 } from '../engine/index.ts';
 import { complete, type Completion, type Place } from './completion.ts';
 import { describeState } from './describe.ts';
@@ -111,6 +112,11 @@ export class Workbook {
   /** Where the ± of a cell, a record's field or a row comes from. */
   budget(name: string, row?: number): Budget | undefined {
     return this.#engine.budget(name, row);
+  }
+
+  /** A sampled run for some cells; to be drawn, then finished. */
+  sampling(names: readonly string[], draws: number, seed: number): Sampling | undefined {
+    return this.#engine.sampling(names, draws, seed);
   }
 
   apply(edit: Edit): ChangeSet | EditProblem {

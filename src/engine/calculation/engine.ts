@@ -13,6 +13,7 @@ import { Book } from './book.ts';
 import { enter, isTyped, type Entered } from './entry.ts';
 import type { CellDefinition, GraphNode, TableDefinition } from './node.ts';
 import { readCell, readRow, type FieldName } from './read.ts';
+import { Sampling } from './sampling.ts';
 import { settle } from './settle.ts';
 import { Sites } from './sites.ts';
 import { LazyNames } from './lazy-names.ts';
@@ -216,6 +217,20 @@ export class Engine {
   /** Where the ± of a cell, a record's field or a row comes from; nothing where it has no value. */
   budget(name: string, row?: number): Budget | undefined {
     return budgetOf(this.#book, this.#uncertainty, name, row);
+  }
+
+  /** A sampled run for some cells or fields of records; undefined for a name that has no value. */
+  sampling(names: readonly string[], draws: number, seed: number): Sampling | undefined {
+    const targets = names.map((name) => {
+      const [first = '', field] = name.split('.');
+      const node = this.#book.byKey.get(first);
+      const fields = node?.type?.kind === 'record' ? [...node.type.fields.keys()] : [''];
+      const offset = fields.indexOf(field ?? '');
+      return node && node.slot >= 0 && offset >= 0 ? { name, node, offset } : undefined;
+    });
+    const found = targets.filter((t) => t !== undefined);
+    if (found.length < names.length) return undefined;
+    return new Sampling(this.#book, this.#sites, this.#sweep, found, draws, seed);
   }
 
   /** Names that a cell or `table.column` reads, shared aggregates seen through. */

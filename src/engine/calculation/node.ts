@@ -111,6 +111,8 @@ export interface GraphNode {
   inputs: readonly RowInput[];
   /** Slot of a row's result while a column is worked out. */
   rowResult: number;
+  /** Index of the first of its call sites. */
+  siteStart: number;
   /** True: it asks for spreads, and is worked out again when one of those changes. */
   readsSpreads: boolean;
   kernel: { readonly run: KernelRun; readonly prelude: Int32Array } | undefined;
@@ -145,6 +147,7 @@ export function newNode(id: number, key: string): GraphNode {
     codeEnd: 0,
     inputs: [],
     rowResult: -1,
+    siteStart: 0,
     readsSpreads: false,
     kernel: undefined,
     data: undefined,

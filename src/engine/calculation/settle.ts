@@ -212,6 +212,7 @@ function slots(book: Book, node: GraphNode): Slots {
 }
 
 function compile(book: Book, node: GraphNode, typed: Typed): void {
+  node.siteStart = book.sites.length;
   const compiler = new Compiler(slots(book, node), node.text, book.sites);
   let program: Program;
   if (node.kind === 'column') {

@@ -37,6 +37,8 @@ interface Index {
 export class Sites implements CarefulHost {
   readonly #book: Book;
   readonly careful: Careful;
+  /** In a sampled run: joint draws of Student's t, which share one estimate of scatter. */
+  deviate: ((dof: number, count: number) => readonly number[]) | undefined;
   /** Knows spreads; set by the engine once it can. */
   chance: Chance | undefined;
   /** The row whose formula is being worked out. */
@@ -99,7 +101,9 @@ export class Sites implements CarefulHost {
     if ('state' in given) return given;
     const result = invoke(site.definition.compute, given.values);
     if (isFault(result)) return { state: FAULT, cause: { fault: result } };
-    return this.#write(site, result);
+    const outcome = this.#write(site, result);
+    if (this.deviate) this.#deviateFrom(site, given.values, this.deviate);
+    return outcome;
   }
 
   /** The arguments of a call as its function takes them, with the rows that its column arguments came from. */
@@ -120,6 +124,24 @@ export class Sites implements CarefulHost {
       return a.vector.type.kind === 'text' ? column.map((n) => this.#book.storage.textOf(n)) : column;
     });
     return { values: list, rows: gathered.rows };
+  }
+
+  /** In a sampled run a fit's results are moved by a draw of the scatter of its data. */
+  #deviateFrom(
+    site: LibrarySite,
+    args: readonly Argument[],
+    deviate: (dof: number, count: number) => readonly number[],
+  ): void {
+    const scatter = site.definition.scatter && invoke(site.definition.scatter, args);
+    if (!scatter || site.type.kind !== 'record') return;
+    const { values } = this.#book.storage;
+    const draws = deviate(scatter.degreesOfFreedom, scatter.components.length);
+    let k = site.result;
+    for (const name of site.type.fields.keys()) {
+      let shift = 0;
+      for (let j = 0; j < draws.length; j++) shift += draws[j]! * (scatter.components[j]![name] ?? 0);
+      values[k++]! += shift;
+    }
   }
 
   #write(site: LibrarySite, result: Scalar | Readonly<Record<string, Scalar>>): Outcome {
@@ -294,6 +316,11 @@ export class Sites implements CarefulHost {
       else if (state > worst) worst = state;
     }
     return anyValue || worst === VALUE ? FINE : copyState(worst);
+  }
+
+  /** Fills the slots of a formula afresh: its temporaries are shared with all others. */
+  runForward(node: GraphNode): void {
+    run(this.#book.code, this.#book.storage.values, node.codeStart, node.codeEnd, this);
   }
 
   /** The row that a lookup takes its result from, where there is exactly one. */

@@ -77,6 +77,35 @@ export class Sweep {
     return this.#changed.subarray(0, this.#count);
   }
 
+  /** Works one node out again whatever changed, and marks nobody: for sampled runs, which know their order. */
+  again(rank: number, rows?: readonly number[]): void {
+    const book = this.#book;
+    const { values, states, causes } = book.storage;
+    const slot = book.slotAt[rank]!;
+    if (slot >= 0) {
+      run(book.code, values, book.startAt[rank]!, book.endAt[rank]!, this.#sites);
+      if (Number.isFinite(values[slot])) states[slot] = VALUE;
+      else this.#careful(book.node(book.nodeAt[rank]!));
+      return;
+    }
+    const node = book.node(book.nodeAt[rank]!);
+    if (!node.type) return;
+    if (node.kind === 'column' && node.formula && node.data) {
+      for (const row of rows ?? []) this.#row(node, row);
+    } else if (node.kind === 'aggregate') this.#refreshAggregate(node, 0, Infinity);
+    else if (node.kind === 'cell' && node.formula) {
+      run(book.code, values, node.codeStart, node.codeEnd, this.#sites);
+      for (let k = 0; k < node.width; k++) {
+        if (!Number.isFinite(values[node.slot + k])) {
+          this.#careful(node);
+          return;
+        }
+        states[node.slot + k] = VALUE;
+        causes.delete(node.slot + k);
+      }
+    }
+  }
+
   /** Marks what waits from the last edits; gives the lowest marked rank. */
   #seed(count: number): number {
     const book = this.#book;
@@ -210,21 +239,11 @@ export class Sweep {
     const before = values[node.slot]!;
     const state = states[node.slot]!;
     const cause = causes.get(node.slot);
-    const column = node.aggregate && this.#book.byKey.get(node.aggregate.column);
-    if (node.type && column?.data && node.aggregate) {
-      const rows = column.data.rows;
-      updateChunks(
-        node.aggregate,
-        column.data,
-        mark === ALL ? 0 : this.#low[rank]!,
-        mark === ALL ? rows : this.#high[rank]!,
-      );
-      const result = combine(node.aggregate, column);
-      values[node.slot] = result.value;
-      states[node.slot] = result.state;
-      if (result.cause) causes.set(node.slot, result.cause);
-      else causes.delete(node.slot);
-    }
+    this.#refreshAggregate(
+      node,
+      mark === ALL ? 0 : this.#low[rank]!,
+      mark === ALL ? Infinity : this.#high[rank]!,
+    );
     if (
       Object.is(before, values[node.slot]) &&
       state === states[node.slot] &&
@@ -233,6 +252,18 @@ export class Sweep {
       return;
     this.#changed[this.#count++] = node.id;
     this.#markFull(rank);
+  }
+
+  #refreshAggregate(node: GraphNode, from: number, to: number): void {
+    const { values, states, causes } = this.#book.storage;
+    const column = node.aggregate && this.#book.byKey.get(node.aggregate.column);
+    if (!node.type || !column?.data || !node.aggregate) return;
+    updateChunks(node.aggregate, column.data, from, Math.min(to, column.data.rows));
+    const result = combine(node.aggregate, column);
+    values[node.slot] = result.value;
+    states[node.slot] = result.state;
+    if (result.cause) causes.set(node.slot, result.cause);
+    else causes.delete(node.slot);
   }
 
   #column(node: GraphNode, rank: number, mark: number): void {

@@ -9,10 +9,10 @@ import { operands, stepBack } from './backward.ts';
 import type { Book } from './book.ts';
 import { derivatives } from './derivatives.ts';
 import type { GraphNode } from './node.ts';
-import { DIVISOR } from './read.ts';
 import { invoke, type LibrarySite, type Sites } from './sites.ts';
 import { Accumulator, CERTAIN, Sources, type Spread } from './sources.ts';
 import { VALUE } from './storage.ts';
+import { typedCell, typedRow } from './typed-spread.ts';
 
 /** A sensitivity of the formula at hand to a value that has a spread of its own. */
 interface Demand {
@@ -37,6 +37,8 @@ export class Uncertainty {
   /** Contributions of scatter and of ± literals, which no node holds. */
   #own: { readonly id: number; readonly part: number }[] = [];
   #approximate = false;
+  /** Of the formula at hand: its calls are told apart by their place in it, which is the same in every workbook. */
+  #siteStart = 0;
 
   constructor(book: Book, sites: Sites) {
     this.#book = book;
@@ -107,19 +109,12 @@ export class Uncertainty {
   #computeCell(node: GraphNode): Spread[] {
     if (node.type === undefined || node.slot < 0) return [CERTAIN];
     if (node.kind === 'aggregate') return [this.#aggregate(node)];
-    if (!node.formula) return [this.#typed(node)];
+    if (!node.formula) return [typedCell(this.sources, node)];
     const { states } = this.#book.storage;
     const fields: Spread[] = [];
     for (let k = 0; k < node.width; k++)
       fields.push(states[node.slot + k] === VALUE ? this.#formula(node, node.slot + k, -1) : CERTAIN);
     return fields;
-  }
-
-  #typed(node: GraphNode): Spread {
-    if (node.plusMinus === undefined || node.plusMinus === 0) return CERTAIN;
-    const u = node.plusMinus / DIVISOR[node.meaning];
-    const source = this.sources.intern(node.key, 'typed', node.key, u);
-    return { ids: [source.id], parts: [u] };
   }
 
   #aggregate(node: GraphNode): Spread {
@@ -160,36 +155,13 @@ export class Uncertainty {
   #computeRow(node: GraphNode, row: number, offset: number): Spread {
     const data = node.data;
     if (!data || data.fields[offset]?.states[row] !== VALUE) return CERTAIN;
-    if (!node.formula || data.overrides.includes(row)) return this.#typedRow(node, row);
+    if (!node.formula || data.overrides.includes(row)) return typedRow(this.sources, node, row);
     for (const id of node.references) {
       const from = this.#book.nodes[id];
       if (from && from.kind !== 'column') this.ofCell(from, 0);
     }
     this.#sites.enterRow(node.inputs, row);
     return this.#formula(node, node.rowResult + offset, row);
-  }
-
-  #typedRow(node: GraphNode, row: number): Spread {
-    const data = node.data!;
-    const half = data.plusMinus.get(row);
-    const own = half === undefined ? 0 : half / DIVISOR[node.meaning];
-    const ids: number[] = [];
-    const parts: number[] = [];
-    const value = data.fields[0]!.values[row]!;
-    const each = own > 0 ? own : sizeOf(node.each, value);
-    if (each > 0) {
-      const label = `${node.key}, row ${row + 1}`;
-      ids.push(this.sources.intern(label, 'typed', label, each).id);
-      parts.push(each);
-    }
-    if (node.shared) {
-      // One error for all rows: its size in this row is what a standard deviate of it does here.
-      const size = sizeOf(node.shared, value);
-      const key = `${node.key}, all rows`;
-      ids.push(this.sources.intern(key, 'shared', key, node.shared.size).id);
-      parts.push(node.shared.relative && value < 0 ? -size : size);
-    }
-    return ids.length === 0 ? CERTAIN : { ids, parts };
   }
 
   /** Runs a formula's tape backwards from one of its result slots. */
@@ -199,6 +171,7 @@ export class Uncertainty {
     this.#demands = [];
     this.#own = [];
     this.#approximate = false;
+    this.#siteStart = node.siteStart;
     this.#room(values.length);
     const path = this.#forward(code, node.codeStart, node.codeEnd);
     this.#slopes[from] = 1;
@@ -386,7 +359,7 @@ export class Uncertainty {
       let part = 0;
       for (const [name, slope] of slopes) part += slope * (shifts[name] ?? 0);
       if (part === 0) return;
-      const group = `scatter of ${where} (${index})`;
+      const group = `scatter of ${where} (${index - this.#siteStart})`;
       const source = this.sources.intern(
         `${group} ${j}`,
         'scatter',
@@ -406,12 +379,4 @@ function numberAt(by: number | readonly number[] | undefined): number {
 
 function rowAt(by: number | readonly number[] | undefined, row: number): number {
   return typeof by === 'object' ? (by[row] ?? 0) : 0;
-}
-
-function sizeOf(
-  spread: { readonly size: number; readonly relative: boolean } | undefined,
-  value: number,
-): number {
-  if (!spread) return 0;
-  return spread.relative ? spread.size * Math.abs(value) : spread.size;
 }

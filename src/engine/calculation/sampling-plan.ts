@@ -1,0 +1,128 @@
+/**
+ * What a sampled run has to work out again: the cells and single rows that the targets rest on and that a drawn
+ * source reaches, in order of calculation. Rows that a filter leaves out now stay out.
+ */
+import { OP } from '../formula/tape.ts';
+import type { VectorProgram } from '../formula/compile.ts';
+import type { Book } from './book.ts';
+import type { GraphNode } from './node.ts';
+import type { Sites } from './sites.ts';
+
+export interface Step {
+  readonly rank: number;
+  /** Rows of a column; undefined for a cell or an aggregate. */
+  readonly rows: readonly number[] | undefined;
+}
+
+/** A cell (row -1) or one row of a column. */
+interface Place {
+  readonly node: GraphNode;
+  readonly row: number;
+}
+
+export function planOf(
+  book: Book,
+  sites: Sites,
+  targets: readonly GraphNode[],
+  isDrawn: (node: GraphNode) => boolean,
+): readonly Step[] {
+  const reads = new Map<string, readonly string[]>();
+  const places = new Map<string, Place>();
+  const open: Place[] = targets.map((node) => ({ node, row: -1 }));
+  for (let place = open.pop(); place; place = open.pop()) {
+    const key = keyOf(place);
+    if (places.has(key)) continue;
+    places.set(key, place);
+    const from = readsOf(book, sites, place);
+    reads.set(key, from.map(keyOf));
+    open.push(...from);
+  }
+  const sorted = [...places.values()].sort((a, b) => book.rankOf[a.node.id]! - book.rankOf[b.node.id]!);
+  const reached = new Set<string>();
+  const rows = new Map<number, number[] | undefined>();
+  for (const place of sorted) {
+    const key = keyOf(place);
+    const { node } = place;
+    const moves =
+      isDrawn(node) || scatters(book, node) || (reads.get(key) ?? []).some((from) => reached.has(from));
+    if (!moves) continue;
+    reached.add(key);
+    if (!node.formula && node.kind !== 'aggregate') continue;
+    const rank = book.rankOf[node.id]!;
+    if (place.row < 0) rows.set(rank, undefined);
+    else {
+      const list = rows.get(rank);
+      if (list) list.push(place.row);
+      else rows.set(rank, [place.row]);
+    }
+  }
+  return [...rows].sort((a, b) => a[0] - b[0]).map(([rank, list]) => ({ rank, rows: list }));
+}
+
+function keyOf(place: Place): string {
+  return `${place.node.id} ${place.row}`;
+}
+
+function scatters(book: Book, node: GraphNode): boolean {
+  for (const index of callsOf(book, node)) {
+    const site = book.sites[index];
+    if (site?.kind === 'library' && site.definition.scatter) return true;
+  }
+  return false;
+}
+
+function callsOf(book: Book, node: GraphNode): number[] {
+  const found: number[] = [];
+  for (let pc = node.codeStart; pc < node.codeEnd; pc += 4)
+    if (book.code[pc] === OP.call) found.push(book.code[pc + 2]!);
+  return found;
+}
+
+function readsOf(book: Book, sites: Sites, place: Place): Place[] {
+  const { node, row } = place;
+  const found: Place[] = [];
+  if (node.kind === 'aggregate') {
+    const column = node.aggregate && book.byKey.get(node.aggregate.column);
+    for (let r = 0; r < (column?.data?.rows ?? 0); r++) found.push({ node: column!, row: r });
+    return found;
+  }
+  if (!node.formula || node.type === undefined) return found;
+  for (const id of node.references) {
+    const from = book.nodes[id];
+    if (from && from.kind !== 'column') found.push({ node: from, row: -1 });
+  }
+  for (const input of node.inputs) found.push({ node: book.node(input.node), row });
+  if (row >= 0) sites.enterRow(node.inputs, row);
+  sites.runForward(node);
+  for (const index of callsOf(book, node)) {
+    const site = book.sites[index];
+    if (site?.kind === 'lookup') {
+      const at = sites.rowOf(site);
+      if (at !== undefined) found.push({ node: book.node(site.resultNode), row: at });
+    } else if (site?.kind === 'library')
+      for (const argument of site.arguments) {
+        if (argument.kind === 'column')
+          found.push(
+            ...elements(
+              book,
+              sites,
+              argument.vector,
+              site.arguments.flatMap((a) => (a.kind === 'column' ? [a.vector] : [])),
+            ),
+          );
+      }
+    else if (site?.kind === 'aggregate') found.push(...elements(book, sites, site.vector, [site.vector]));
+  }
+  return found;
+}
+
+function elements(
+  book: Book,
+  sites: Sites,
+  vector: VectorProgram,
+  together: readonly VectorProgram[],
+): Place[] {
+  const gathered = sites.gather(together);
+  if ('state' in gathered) return [];
+  return gathered.rows.flatMap((row) => vector.inputs.map((input) => ({ node: book.node(input.node), row })));
+}

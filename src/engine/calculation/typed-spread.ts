@@ -1,0 +1,42 @@
+/** Spreads of typed values: their own ±, that of every row of a column, and the error that all rows share. */
+import type { GraphNode } from './node.ts';
+import { DIVISOR } from './read.ts';
+import { CERTAIN, type Sources, type Spread } from './sources.ts';
+
+export function typedCell(sources: Sources, node: GraphNode): Spread {
+  if (node.plusMinus === undefined || node.plusMinus === 0) return CERTAIN;
+  const u = node.plusMinus / DIVISOR[node.meaning];
+  const source = sources.intern(node.key, 'typed', node.key, u);
+  return { ids: [source.id], parts: [u] };
+}
+
+export function typedRow(sources: Sources, node: GraphNode, row: number): Spread {
+  const data = node.data!;
+  const half = data.plusMinus.get(row);
+  const own = half === undefined ? 0 : half / DIVISOR[node.meaning];
+  const ids: number[] = [];
+  const parts: number[] = [];
+  const value = data.fields[0]!.values[row]!;
+  const each = own > 0 ? own : sizeOf(node.each, value);
+  if (each > 0) {
+    const label = `${node.key}, row ${row + 1}`;
+    ids.push(sources.intern(label, 'typed', label, each).id);
+    parts.push(each);
+  }
+  if (node.shared) {
+    // One error for all rows: its size in this row is what a standard deviate of it does here.
+    const size = sizeOf(node.shared, value);
+    const key = `${node.key}, all rows`;
+    ids.push(sources.intern(key, 'shared', key, node.shared.size).id);
+    parts.push(node.shared.relative && value < 0 ? -size : size);
+  }
+  return ids.length === 0 ? CERTAIN : { ids, parts };
+}
+
+function sizeOf(
+  spread: { readonly size: number; readonly relative: boolean } | undefined,
+  value: number,
+): number {
+  if (!spread) return 0;
+  return spread.relative ? spread.size * Math.abs(value) : spread.size;
+}
