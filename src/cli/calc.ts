@@ -7,6 +7,8 @@ import { FunctionLibrary } from '../engine/index.ts';
 import { tradeFunctions } from '../trade/index.ts';
 import {
   importEdit,
+  scenarioEdit,
+  solve,
   readCsv,
   readWorkbook,
   tablesOf,
@@ -43,6 +45,15 @@ function calc(argv: readonly string[], print: Print, complain: Print): number {
   const workbook = open(options, complain);
   if (!workbook) return 2;
   if (!applyAll(workbook, options, complain)) return 2;
+  const solved = options.solve && solve(workbook, options.solve);
+  if (solved && !solved.found) {
+    complain(solved.suggestion === undefined ? solved.problem : `${solved.problem} ${solved.suggestion}`);
+    return 1;
+  }
+  if (solved && options.solve) {
+    if (!apply(workbook, solved.edit, complain)) return 2;
+    if (!options.json) print(`${options.solve.input} = ${solved.text}`);
+  }
   if (options.list) {
     if (options.json) print(JSON.stringify(list(workbook), null, 2));
     else for (const line of names(workbook)) print(line);
@@ -115,7 +126,12 @@ function applyAll(workbook: Workbook, options: Options, complain: Print): boolea
     if (reading.rows.length === 0) return false;
     if (!apply(workbook, importEdit(workbook.document, table, reading, 'replace'), complain)) return false;
   }
-  return true;
+  if (options.scenario === undefined) return true;
+  const scenario = workbook.document.scenarios?.find((s) => s.name === options.scenario);
+  if (scenario) return apply(workbook, scenarioEdit(workbook.document, scenario), complain);
+  const known = (workbook.document.scenarios ?? []).map((s) => `"${s.name}"`).join(', ');
+  complain(`no scenario is named "${options.scenario}"; the workbook has ${known === '' ? 'none' : known}`);
+  return false;
 }
 
 function apply(workbook: Workbook, edit: Edit, complain: Print): boolean {

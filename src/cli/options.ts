@@ -1,9 +1,15 @@
 /** What may stand on the command line. */
-export const USAGE = `usage: npm run -s calc -- FILE [--set NAME=TEXT]… [--table NAME=FILE.csv]… [--get NAME]… [--list] [--json]
+import type { Question } from '../workbook/index.ts';
+
+export const USAGE = `usage: npm run -s calc -- FILE [--set NAME=TEXT]… [--table NAME=FILE.csv]… [--get NAME]… [--scenario NAME]
+       [--solve QUESTION] [--list] [--json]
 
   --set NAME=TEXT      types TEXT into the cell NAME: a value with its unit ("500 m3"), or a formula
   --table NAME=FILE    puts the rows of a CSV file in the table NAME, in place of those it holds
   --get NAME           prints this cell, record.field or table.column; without it every cell is printed
+  --scenario NAME      tries the values of this scenario of the workbook
+  --solve QUESTION     finds the value of a typed cell that makes a result reach a target, and goes on with it:
+                       "ach50 = 1.0 by building_volume from 400 m3 to 900 m3"
   --list               prints every name with its label, unit and kind
   --json               prints JSON
 
@@ -14,18 +20,22 @@ export interface Options {
   readonly set: readonly (readonly [string, string])[];
   readonly table: readonly (readonly [string, string])[];
   readonly get: readonly string[];
+  readonly scenario: string | undefined;
+  readonly solve: Question | undefined;
   readonly list: boolean;
   readonly json: boolean;
   readonly help: boolean;
 }
 
-const WITH_VALUE: ReadonlySet<string> = new Set(['--set', '--table', '--get']);
+const WITH_VALUE: ReadonlySet<string> = new Set(['--set', '--table', '--get', '--scenario', '--solve']);
 
 export function readOptions(argv: readonly string[]): Options | { readonly problem: string } {
   const files: string[] = [];
   const set: [string, string][] = [];
   const table: [string, string][] = [];
   const get: string[] = [];
+  let scenario: string | undefined;
+  let solve: Question | undefined;
   let list = false;
   let json = false;
   let help = false;
@@ -41,6 +51,16 @@ export function readOptions(argv: readonly string[]): Options | { readonly probl
         get.push(value);
         continue;
       }
+      if (option === '--scenario') {
+        scenario = value;
+        continue;
+      }
+      if (option === '--solve') {
+        solve = readQuestion(value);
+        if (!solve)
+          return { problem: `--solve needs "RESULT = TARGET by INPUT from A to B", found "${value}"` };
+        continue;
+      }
       const at = value.indexOf('=');
       if (at <= 0) return { problem: `${option} needs NAME=…, found "${value}"` };
       (option === '--set' ? set : table).push([value.slice(0, at).trim(), value.slice(at + 1).trim()]);
@@ -53,5 +73,12 @@ export function readOptions(argv: readonly string[]): Options | { readonly probl
   const [file, ...more] = files;
   if (more.length > 0) return { problem: `one workbook at a time; found ${files.join(', ')}` };
   if (file === undefined && !help) return { problem: 'the workbook file is missing' };
-  return { file: file ?? '', set, table, get, list, json, help };
+  return { file: file ?? '', set, table, get, scenario, solve, list, json, help };
+}
+
+function readQuestion(text: string): Question | undefined {
+  const found = /^\s*(\S+)\s*=\s*(.+?)\s+by\s+(\S+)\s+from\s+(.+?)\s+to\s+(.+?)\s*$/.exec(text);
+  if (!found) return undefined;
+  const [, result = '', target = '', input = '', from = '', to = ''] = found;
+  return { result, target, input, from, to };
 }
