@@ -87,6 +87,14 @@ function shiftOfPlaces(own: Unit | undefined, shown: Unit | undefined): number {
   return Math.round(Math.log10(shown.factor / own.factor));
 }
 
+/** A result as a number alone, in the column's own unit and without rounding: for files and other programs. */
+export function plainText(state: CellState, rule: DisplayRule): string {
+  if (state.state !== 'value') return '';
+  if (typeof state.value !== 'number') return asText(show(state, rule, 'us'));
+  const own = ownUnit(rule.unit);
+  return String(Number((own ? fromSI(state.value, own) : state.value).toPrecision(12)));
+}
+
 /** One line of text, for the clipboard, titles and the live region. */
 export function asText(shown: Shown): string {
   switch (shown.kind) {

@@ -1,6 +1,12 @@
 /** The edits the face asks for. One function a deed of the person, so that each is one step to undo. */
-import type { Cell, Edit, EntryChange, Row, Table } from '../workbook/index.ts';
-import { freshId } from './entry.ts';
+import {
+  newRowIds,
+  type Cell,
+  type Edit,
+  type EntryChange,
+  type Row,
+  type Table,
+} from '../workbook/index.ts';
 
 export function setTitle(title: string): Edit {
   return { kind: 'set-document', patch: { title } };
@@ -18,8 +24,8 @@ export function setEntries(table: Table, entries: readonly EntryChange[]): Edit 
   return { kind: 'set-entries', table: table.id, entries };
 }
 
-export function newRow(entries: Readonly<Record<string, string>>): Row {
-  return { id: freshId(), entries };
+export function newRow(table: Table, entries: Readonly<Record<string, string>>): Row {
+  return { id: newRowIds(table, 1)[0] ?? 'r1', entries };
 }
 
 export function insertRows(table: Table, at: number, rows: readonly Row[]): Edit {

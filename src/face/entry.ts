@@ -25,14 +25,12 @@ export function textToEdit(stored: string, units: Units): string {
 /** The text to store for what was typed; undefined when the person changed nothing. */
 export function textToStore(typed: string, opened: string, units: Units): string | undefined {
   if (typed === opened) return undefined;
-  const text = typed.trim();
+  return inShownUnit(typed.trim(), units);
+}
+
+/** A typed bare number means the unit on the screen, which is named where the stored text would mean another. */
+export function inShownUnit(text: string, units: Units): string {
   return units.own !== units.shown && isBareNumber(text) && units.shown !== ''
     ? `${text} ${units.shown}`
     : text;
-}
-
-/** A fresh id for a row: short, without meaning, practically unique within a workbook. */
-export function freshId(): string {
-  const bytes = crypto.getRandomValues(new Uint8Array(8));
-  return Array.from(bytes, (byte) => byte.toString(36).padStart(2, '0')).join('');
 }

@@ -1,9 +1,9 @@
 /** Which workbook is open, and how another one comes to be: from this device, a file or a template. */
 import { createContext } from 'svelte';
 import { chooseFile, fileName, saveFile } from './files.ts';
-import { freshId } from './entry.ts';
 import { Keeper } from './keeper.svelte.ts';
 import { Session } from './session.svelte.ts';
+import { writeWorkbook } from '../workbook/index.ts';
 import { keptWorkbooks, type KeptWorkbook } from './storage.ts';
 import type { Desk } from './view.ts';
 
@@ -20,6 +20,8 @@ export class Jobs {
   current = $state.raw<Job>();
   /** Why the last attempt to open something failed. */
   problem = $state('');
+  /** What the person should know of the workbook just opened. */
+  notes = $state.raw<readonly string[]>([]);
   #stop: (() => void) | undefined;
 
   constructor(desk: Desk) {
@@ -64,7 +66,7 @@ export class Jobs {
   saveAsFile(): void {
     if (!this.current) return;
     const { document } = this.current.session.workbook;
-    saveFile(fileName(document.title, 'json'), 'application/json', this.desk.write(document));
+    saveFile(fileName(document.title, 'json'), 'application/json', writeWorkbook(document));
     this.current.session.announcement = `Saved as ${fileName(document.title, 'json')}`;
   }
 
@@ -76,11 +78,19 @@ export class Jobs {
     }
     this.problem = '';
     this.#stop?.();
-    const keeper = new Keeper(kept?.id ?? freshId(), opened.workbook, this.desk, kept?.savedAt);
-    this.#stop = keeper.start();
-    this.current = { session: new Session(opened.workbook, this.desk), keeper };
+    const keeper = new Keeper(kept?.id ?? freshId(), opened.workbook, kept?.savedAt);
+    // What must not be written over is not kept either.
+    this.#stop = opened.readOnly === undefined ? keeper.start() : undefined;
+    this.notes = [...(opened.readOnly === undefined ? [] : [opened.readOnly]), ...opened.warnings];
+    this.current = { session: new Session(opened.workbook, opened.readOnly), keeper };
     return true;
   }
 }
 
 export const [useJobs, provideJobs] = createContext<Jobs>();
+
+/** The key under which a new job is kept: without meaning, practically unique on this device. */
+function freshId(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(8));
+  return Array.from(bytes, (byte) => byte.toString(36).padStart(2, '0')).join('');
+}

@@ -1,6 +1,7 @@
 /** Keeps a workbook on this device after each edit, and says truthfully whether that has happened. */
 import { keep } from './storage.ts';
-import type { Desk, WorkbookView } from './view.ts';
+import { writeWorkbook } from '../workbook/index.ts';
+import type { WorkbookView } from './view.ts';
 
 const PAUSE = 400;
 
@@ -13,15 +14,13 @@ export type Kept =
 export class Keeper {
   readonly id: string;
   readonly #workbook: WorkbookView;
-  readonly #desk: Desk;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #writing: Promise<void> | undefined;
   kept = $state.raw<Kept>({ state: 'not yet' });
 
-  constructor(id: string, workbook: WorkbookView, desk: Desk, savedAt?: number) {
+  constructor(id: string, workbook: WorkbookView, savedAt?: number) {
     this.id = id;
     this.#workbook = workbook;
-    this.#desk = desk;
     if (savedAt !== undefined) this.kept = { state: 'saved', at: new Date(savedAt) };
   }
 
@@ -70,7 +69,7 @@ export class Keeper {
     const { document } = this.#workbook;
     const at = new Date();
     try {
-      const text = this.#desk.write(document);
+      const text = writeWorkbook(document);
       await keep({ id: this.id, title: document.title, text, savedAt: at.getTime() });
       if (this.#timer === undefined) this.kept = { state: 'saved', at };
     } catch (problem) {

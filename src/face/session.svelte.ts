@@ -7,7 +7,7 @@ import { createSubscriber } from 'svelte/reactivity';
 import type { UnitSystem } from '../engine/index.ts';
 import type { Cell, Column, Edit, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
 import { labelOf, outlineOf, standingOf, type Outline } from './outline.ts';
-import type { CellState, ChangeSet, Desk, Fault, WorkbookView } from './view.ts';
+import type { CellState, ChangeSet, Fault, WorkbookView } from './view.ts';
 
 interface Watch {
   readonly track: () => void;
@@ -21,7 +21,8 @@ export interface Revealing {
 
 export class Session {
   readonly workbook: WorkbookView;
-  readonly desk: Desk;
+  /** Why nothing may be changed, if so. */
+  readonly readOnly: string | undefined;
   readonly #watches = new Map<string, Watch>();
   readonly #grids = new Map<string, Revealing>();
   #faultAt = -1;
@@ -40,9 +41,9 @@ export class Session {
     this.document.sheets.find((sheet) => sheet.id === this.sheetId) ?? this.document.sheets[0],
   );
 
-  constructor(workbook: WorkbookView, desk: Desk) {
+  constructor(workbook: WorkbookView, readOnly?: string) {
     this.workbook = workbook;
-    this.desk = desk;
+    this.readOnly = readOnly;
     this.document = workbook.document;
     this.revision = workbook.revision;
     this.system = workbook.document.units;
@@ -91,6 +92,10 @@ export class Session {
 
   /** Applies an edit; a refusal is announced and returned in words. */
   apply(edit: Edit): string | undefined {
+    if (this.readOnly !== undefined) {
+      this.announcement = this.readOnly;
+      return this.announcement;
+    }
     const result = this.workbook.apply(edit);
     if (!('problem' in result)) return undefined;
     this.announcement = [result.problem, result.suggestion].filter(Boolean).join(' ');

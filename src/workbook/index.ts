@@ -14,6 +14,8 @@ export { solve, type NoSolution, type Question, type Solution } from './solve.ts
 export type { ChangeSet, WorkbookFault } from './workbook.ts';
 export { Workbook } from './workbook.ts';
 export type { Edit, EditProblem } from './edit.ts';
+export type { CellPatch, ColumnPatch, EntryChange } from './edit-kinds.ts';
+export { pasteInto, readPaste, type Pasted } from './paste.ts';
 export { newColumnId, newItemId, newRowIds } from './identity.ts';
 export { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 export { checkName, normalName } from './name.ts';

@@ -1,5 +1,5 @@
 /** Labels, guides and shades drawn at their place instead of a legend. */
-import type { Chart, Plugin } from 'chart.js';
+import type { Chart, ChartType, Plugin } from 'chart.js';
 
 export interface DirectLabel {
   readonly text: string;

@@ -7,7 +7,7 @@ import { powerLawFit } from './power-law-fit.ts';
 type AnyKind = FigureKind<unknown>;
 
 const KINDS: ReadonlyMap<string, AnyKind> = new Map<string, AnyKind>([
-  ['power-law-fit', powerLawFit as AnyKind],
+  ['power_law_fit', powerLawFit as AnyKind],
   ['margin', margin as AnyKind],
 ]);
 

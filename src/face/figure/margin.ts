@@ -169,7 +169,7 @@ function panels(data: MarginData, theme: FigureTheme): Panel[] {
               borderColor: tone,
               borderWidth: 2,
               pointStyle: 'line',
-              rotation: 90,
+              pointRotation: 90,
               pointRadius: 5,
             },
             {

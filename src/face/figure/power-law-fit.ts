@@ -1,5 +1,5 @@
 /** Flow against pressure on logarithmic axes: the points, the fitted line with its 95 % band, and what each point is off by. */
-import { asText } from '../display.ts';
+import { asText, type Shown } from '../display.ts';
 import type { Bound, FigureKind, FigureSummary } from './kind.ts';
 import { panels } from './power-law-fit-chart.ts';
 
@@ -72,11 +72,16 @@ function resolve(bound: Bound): FitData {
           reference: {
             pressure: at,
             flow: flowAt.value,
-            text: `${asText({ ...flowAt.shown, plusMinus: undefined } as typeof flowAt.shown)} at ${Number(at.toPrecision(4))} ${pressure?.unit ?? 'Pa'}`,
+            text: `${nominal(flowAt.shown)} at ${Number(at.toPrecision(4))} ${pressure?.unit ?? 'Pa'}`,
           },
         }),
     ...(flowAt !== undefined && flowAt.value === undefined ? { missing: asText(flowAt.shown) } : {}),
   };
+}
+
+/** Beside its point a value stands without its ±: the band shows that. */
+function nominal(shown: Shown): string {
+  return shown.kind === 'value' ? `${shown.value} ${shown.unit}`.trim() : asText(shown);
 }
 
 function isYes(value: unknown): boolean {

@@ -1,15 +1,26 @@
 /** One table on the screen: which cell is active, what is selected, and what the keys do. */
 import { tick } from 'svelte';
 import type { Unit } from '../../engine/index.ts';
-import type { Column, EntryChange, Row, Table } from '../../workbook/index.ts';
-import { show, shownUnit } from '../display.ts';
+import {
+  pasteInto,
+  readPaste,
+  type Column,
+  type EntryChange,
+  type Pasted,
+  type Row,
+  type Table,
+} from '../../workbook/index.ts';
+import { plainText, shownUnit } from '../display.ts';
 import { insertRows, newRow, removeRows, setEntries, together } from '../edits.ts';
-import { textToEdit, textToStore } from '../entry.ts';
+import { inShownUnit, textToEdit, textToStore } from '../entry.ts';
 import type { Revealing, Session } from '../session.svelte.ts';
 import { shownColumns, shownRows, shownValue } from '../shown-rows.ts';
 import { gridCommand, type GridCommand, type Key } from './grid-keys.ts';
-import { planPaste, readBlock, writeBlock, type PastePlan } from './paste.ts';
+import { writeBlock } from './block.ts';
 import { ALL_ROWS, ROW_HEIGHT } from './window.ts';
+
+/** A pasted block, placed but not applied yet. */
+export type PastePlan = Pasted;
 
 export interface Position {
   /** Among the rows shown; the one after the last adds a row. */
@@ -34,9 +45,9 @@ export class Grid implements Revealing {
   pasting = $state.raw<PastePlan>();
 
   readonly table: Table = $derived.by(() => this.#table());
-  readonly columns: Column[] = $derived(shownColumns(this.session, this.table));
+  readonly columns: Column[] = $derived.by(() => shownColumns(this.session, this.table));
   /** Indices into the table's rows. */
-  readonly rows: number[] = $derived(shownRows(this.session, this.table));
+  readonly rows: number[] = $derived.by(() => shownRows(this.session, this.table));
   readonly units: (Unit | undefined)[] = $derived(this.columns.map((column) => this.#unitOf(column)));
   readonly range = $derived.by(() => {
     const from = this.anchor ?? this.active;
@@ -156,7 +167,7 @@ export class Grid implements Revealing {
     const stored = textToStore(text, this.textOf(at), this.#unitsOf(at));
     if (stored === undefined) return;
     if (row) this.session.apply(setEntries(this.table, [{ row: row.id, column: column.id, text: stored }]));
-    else if (stored !== '') this.#append([{ [column.id]: stored }]);
+    else if (stored !== '') this.#append({ [column.id]: stored });
   }
 
   clear(): void {
@@ -169,7 +180,7 @@ export class Grid implements Revealing {
   async insertRow(): Promise<void> {
     const index = this.rows[this.active.row];
     const at = index === undefined ? this.table.rows.length : index + 1;
-    this.session.apply(insertRows(this.table, at, [newRow(this.#belonging())]));
+    this.session.apply(insertRows(this.table, at, [newRow(this.table, this.#belonging())]));
     await this.moveTo({ row: this.active.row + (index === undefined ? 0 : 1), column: this.active.column });
   }
 
@@ -193,20 +204,49 @@ export class Grid implements Revealing {
 
   /** One cell goes in at once; a block is shown first. */
   paste(text: string): void {
-    const block = readBlock(text);
+    const block = readPaste(text);
     const [first = []] = block;
-    if (block.length === 0) return;
     if (block.length === 1 && first.length === 1) {
-      if (this.isCalculated(this.active)) this.edit(first[0]);
-      else this.store(first[0] ?? '', this.active);
+      const only = (first[0] ?? '').trim();
+      if (this.isCalculated(this.active)) this.edit(only);
+      else this.store(only, this.active);
       return;
     }
-    this.pasting = planPaste(block, {
-      columns: this.columns,
-      rows: this.rows.length,
-      position: this.active.row,
-      column: this.active.column,
-    });
+    const placed = pasteInto(
+      {
+        table: this.table,
+        rows: this.rows.flatMap((index) => this.table.rows[index] ?? []),
+        columns: this.columns,
+        row: this.active.row,
+        column: this.active.column,
+        preset: this.#belonging(),
+      },
+      block,
+    );
+    this.pasting = placed.headings ? placed : this.#asShown(placed);
+  }
+
+  /** Without headings a bare number means the unit that stands above its column on the screen. */
+  #asShown(placed: Pasted): Pasted {
+    const units = new Map(
+      this.columns.flatMap(({ id, type }, column) =>
+        type === 'number' ? [[id, this.#unitsOf({ row: 0, column })] as const] : [],
+      ),
+    );
+    const text = (column: string, typed: string) => {
+      const both = units.get(column);
+      return both ? inShownUnit(typed, both) : typed;
+    };
+    const entries = placed.entries.map((entry) =>
+      entry.text === undefined ? entry : { ...entry, text: text(entry.column, entry.text) },
+    );
+    const added = placed.added.map((row) => ({
+      ...row,
+      entries: Object.fromEntries(
+        Object.entries(row.entries).map(([column, typed]) => [column, text(column, typed)]),
+      ),
+    }));
+    return { ...placed, entries, added };
   }
 
   /** Applies the block that was shown, as one step. */
@@ -214,19 +254,8 @@ export class Grid implements Revealing {
     const plan = this.pasting;
     this.pasting = undefined;
     if (!plan) return;
-    const changes: EntryChange[] = [];
-    const added = new Map<number, Record<string, string>>();
-    for (const { position, column, text } of plan.cells) {
-      const at = { row: position, column: this.columns.indexOf(column) };
-      const stored = textToStore(text, this.textOf(at), this.#unitsOf(at));
-      const row = this.row(at);
-      if (stored === undefined) continue;
-      if (row) changes.push({ row: row.id, column: column.id, text: stored });
-      else added.set(position, { ...added.get(position), [column.id]: stored });
-    }
-    const edits = changes.length === 0 ? [] : [setEntries(this.table, changes)];
-    const rows = [...added.values()].map((entries) => newRow({ ...this.#belonging(), ...entries }));
-    if (rows.length > 0) edits.push(insertRows(this.table, this.table.rows.length, rows));
+    const edits = plan.entries.length === 0 ? [] : [setEntries(this.table, plan.entries)];
+    if (plan.added.length > 0) edits.push(insertRows(this.table, this.table.rows.length, plan.added));
     if (edits.length > 0) this.session.apply(together('paste', edits));
     void this.focus();
   }
@@ -287,9 +316,9 @@ export class Grid implements Revealing {
     }
   }
 
-  #append(rows: readonly Readonly<Record<string, string>>[]): void {
-    const added = rows.map((entries) => newRow({ ...this.#asLast(), ...this.#belonging(), ...entries }));
-    this.session.apply(insertRows(this.table, this.table.rows.length, added));
+  #append(entries: Readonly<Record<string, string>>): void {
+    const row = newRow(this.table, { ...this.#asLast(), ...this.#belonging(), ...entries });
+    this.session.apply(insertRows(this.table, this.table.rows.length, [row]));
   }
 
   /** A new row belongs to what is shown now. */
@@ -321,14 +350,11 @@ export class Grid implements Revealing {
 
   #plain(row: number, column: Column): string {
     const typed = this.table.rows[row]?.entries[column.id];
-    if (typed !== undefined) return typed;
-    const shown = show(
-      this.session.columnState(this.table.name, column.name, row),
-      column,
-      this.session.system,
-    );
-    if (shown.kind === 'text') return shown.text;
-    return shown.kind === 'value' ? shown.value.replaceAll(',', '').replace('−', '-') : '';
+    if (typed !== undefined) {
+      const at = { row: 0, column: this.columns.indexOf(column) };
+      return column.type === 'number' ? textToEdit(typed, this.#unitsOf(at)) : typed;
+    }
+    return plainText(this.session.columnState(this.table.name, column.name, row), column);
   }
 
   #unitsOf(position: Position): { own: string; shown: string } {

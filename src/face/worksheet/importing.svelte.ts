@@ -1,13 +1,13 @@
 /** Rows from a CSV file or a pasted block with headings: matched and shown before anything changes. */
-import type { Table } from '../../workbook/index.ts';
-import { insertRows, newRow, removeRows, together } from '../edits.ts';
+import { importEdit, readCsv, writeCsv, type CsvReading, type Table } from '../../workbook/index.ts';
+import { plainText } from '../display.ts';
 import { chooseFile, fileName, saveFile } from '../files.ts';
 import type { Session } from '../session.svelte.ts';
-import { shownRows, shownValue } from '../shown-rows.ts';
-import type { TableImport } from '../view.ts';
 
-export interface FoundRows extends TableImport {
+export interface FoundRows extends CsvReading {
+  /** Name of the file. */
   readonly from: string;
+  readonly text: string;
 }
 
 export class Importing {
@@ -29,35 +29,32 @@ export class Importing {
     if (file) this.read(await file.text(), file.name);
   }
 
-  read(text: string, from: string): void {
-    this.found = { ...this.session.desk.readTable(text, this.table), from };
+  read(text: string, from: string, decimalComma = false): void {
+    this.found = { ...readCsv(text, this.table, { decimalComma }), from, text };
+  }
+
+  /** The person said that the commas in the file's numbers are decimal points. */
+  readCommasAsPoints(): void {
+    if (this.found) this.read(this.found.text, this.found.from, true);
   }
 
   /** Adds the rows, or puts them in the place of those shown, as one step. */
-  apply(replace: boolean): void {
+  apply(how: 'append' | 'replace'): void {
     const { found, table, session } = this;
     this.found = undefined;
     if (!found) return;
-    const belonging = this.#belonging();
-    const rows = found.rows.map(({ entries }) => newRow({ ...belonging, ...entries }));
-    const edits = [insertRows(table, table.rows.length, rows)];
-    const old = replace ? shownRows(session, table) : [];
-    if (old.length > 0) edits.push(removeRows(table, old));
-    session.apply(together(`import ${found.from}`, edits));
-    session.announcement = `${rows.length} rows from ${found.from}`;
+    if (session.apply(importEdit(session.document, table, found, how)) !== undefined) return;
+    session.announcement = `${found.rows.length} rows from ${found.from}`;
   }
 
   saveCsv(): void {
     const { table, session } = this;
     const name = fileName(`${session.document.title} ${table.label || table.name}`, 'csv');
-    saveFile(name, 'text/csv', session.desk.writeTable(session.workbook, table));
+    const places = new Map(table.rows.map((row, at) => [row.id, at]));
+    const text = writeCsv(table, (row, column) =>
+      plainText(session.workbook.columnState(table.name, column.name, places.get(row.id) ?? 0), column),
+    );
+    saveFile(name, 'text/csv', text);
     session.announcement = `Saved as ${name}`;
-  }
-
-  /** A file without the column that chooses the rows belongs to the rows shown now. */
-  #belonging(): Record<string, string> {
-    const value = shownValue(this.session, this.table);
-    const chooser = this.table.columns.find((column) => column.name === this.table.shownBy?.column);
-    return value === undefined || !chooser ? {} : { [chooser.id]: value };
   }
 }
