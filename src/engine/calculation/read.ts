@@ -5,6 +5,7 @@ import type { Book } from './book.ts';
 import type { GraphNode, PlusMinusMeaning } from './node.ts';
 import { standardUncertainty, type Spread } from './sources.ts';
 import type { CellState } from './state.ts';
+import type { Doubt } from './switches.ts';
 import { BLANK, FAULT, VALUE, type Cause } from './storage.ts';
 
 export type FieldName = string;
@@ -20,6 +21,7 @@ export const DIVISOR: Readonly<Record<PlusMinusMeaning, number>> = {
 export interface Spreads {
   ofCell(node: GraphNode, offset: number): Spread;
   ofRow(node: GraphNode, row: number, offset: number): Spread;
+  doubt(node: GraphNode, row: number): Doubt | undefined;
 }
 
 export function readCell(
@@ -35,14 +37,17 @@ export function readCell(
   const { values, states, causes } = book.storage;
   const slot = node.slot + place.offset;
   if (place.type.kind === 'record') return record(node, slot, book);
-  return state(
-    book,
-    place.type,
-    states[slot]!,
-    values[slot]!,
-    causes.get(slot),
-    states[slot] === VALUE ? shownSpread(spreads.ofCell(node, place.offset)) : undefined,
-    !node.formula,
+  return doubted(
+    state(
+      book,
+      place.type,
+      states[slot]!,
+      values[slot]!,
+      causes.get(slot),
+      states[slot] === VALUE ? shownSpread(spreads.ofCell(node, place.offset)) : undefined,
+      !node.formula,
+    ),
+    spreads.doubt(node, -1),
   );
 }
 
@@ -67,15 +72,22 @@ export function readRow(
       return { state: 'value', type: place.type, value: wordsFor(place.type), typed: false };
     return state(book, place.type, states[0] ?? BLANK, NaN, cause, undefined, false);
   }
-  return state(
-    book,
-    place.type,
-    values.states[row]!,
-    values.values[row]!,
-    cause,
-    values.states[row] === VALUE ? shownSpread(spreads.ofRow(node, row, place.offset)) : undefined,
-    !node.formula || data.overrides.includes(row),
+  return doubted(
+    state(
+      book,
+      place.type,
+      values.states[row]!,
+      values.values[row]!,
+      cause,
+      values.states[row] === VALUE ? shownSpread(spreads.ofRow(node, row, place.offset)) : undefined,
+      !node.formula || data.overrides.includes(row),
+    ),
+    data.overrides.includes(row) ? undefined : spreads.doubt(node, row),
   );
+}
+
+function doubted(shown: CellState, doubt: Doubt | undefined): CellState {
+  return doubt === undefined || shown.state !== 'value' ? shown : { ...shown, doubt };
 }
 
 /** A value without any source is exact and shows no ±; one whose sources cancel shows ± 0. */

@@ -1,5 +1,6 @@
 /** What a cell shows: a value, a blank, or why there is none. */
 import type { Diagnostic, Span } from '../formula/diagnostic.ts';
+import type { Doubt } from './switches.ts';
 import type { Type } from '../formula/type.ts';
 
 export type CellState =
@@ -10,6 +11,8 @@ export type CellState =
       readonly value: number | string | boolean;
       /** Standard uncertainty, SI. */
       readonly plusMinus?: number;
+      /** Its result hangs on a switch that its uncertainty may turn. */
+      readonly doubt?: Doubt;
       /** True: a person typed it; false: a formula gave it. */
       readonly typed: boolean;
     }

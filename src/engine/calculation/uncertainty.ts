@@ -8,9 +8,11 @@ import type { VectorProgram } from '../formula/compile.ts';
 import { operands, stepBack } from './backward.ts';
 import type { Book } from './book.ts';
 import { derivatives } from './derivatives.ts';
+import { Doubts } from './doubts.ts';
 import type { GraphNode } from './node.ts';
 import { invoke, type LibrarySite, type Sites } from './sites.ts';
 import { Accumulator, CERTAIN, Sources, type Spread } from './sources.ts';
+import type { Doubt } from './switches.ts';
 import { VALUE } from './storage.ts';
 import { typedCell, typedRow } from './typed-spread.ts';
 
@@ -32,6 +34,7 @@ export class Uncertainty {
   readonly #cells = new Map<number, Spread[]>();
   /** By node id, then by row and field. */
   readonly #rows = new Map<number, Map<number, Spread>>();
+  readonly #doubts: Doubts;
   #slopes = new Float64Array(0);
   #demands: Demand[] = [];
   /** Contributions of scatter and of ± literals, which no node holds. */
@@ -43,6 +46,7 @@ export class Uncertainty {
   constructor(book: Book, sites: Sites) {
     this.#book = book;
     this.#sites = sites;
+    this.#doubts = new Doubts(book, sites, this);
   }
 
   /** Forgets what rests on these nodes; gives the ids of all whose ± may be another now. */
@@ -58,6 +62,7 @@ export class Uncertainty {
       if (appeared || this.#isUncertain(id)) changed.push(id);
       this.#cells.delete(id);
       this.#rows.delete(id);
+      this.#doubts.forget(id);
       const node = this.#book.nodes[id];
       const rank = rankOf[id] ?? -1;
       if (!node || rank < 0) continue;
@@ -85,6 +90,7 @@ export class Uncertainty {
   forgetAll(): void {
     this.#cells.clear();
     this.#rows.clear();
+    this.#doubts.forgetAll();
   }
 
   /** The spread of a cell's value (or of a field of its record). */
@@ -166,6 +172,20 @@ export class Uncertainty {
 
   /** Runs a formula's tape backwards from one of its result slots. */
   #formula(node: GraphNode, from: number, row: number): Spread {
+    return this.spreadBefore(node, row, [{ slot: from, slope: 1 }], Infinity);
+  }
+
+  doubt(node: GraphNode, row: number): Doubt | undefined {
+    return this.#doubts.of(node, row);
+  }
+
+  /** The spread of a sum of slots, of which each is taken so many times, as they stand before instruction `end`. */
+  spreadBefore(
+    node: GraphNode,
+    row: number,
+    seeds: readonly { readonly slot: number; readonly slope: number }[],
+    end: number,
+  ): Spread {
     const { code } = this.#book;
     const { values } = this.#book.storage;
     this.#demands = [];
@@ -173,12 +193,14 @@ export class Uncertainty {
     this.#approximate = false;
     this.#siteStart = node.siteStart;
     this.#room(values.length);
-    const path = this.#forward(code, node.codeStart, node.codeEnd);
-    this.#slopes[from] = 1;
+    const whole = this.forward(code, node.codeStart, node.codeEnd);
+    const path = end === Infinity ? whole : whole.filter((pc) => pc < end);
+    for (const { slot, slope } of seeds) this.#slopes[slot]! += slope;
     this.#back(code, path, node.key, row);
-    this.#slopes[from] = 0;
     for (const input of node.inputs) this.#take(input.slot, this.#book.node(input.node), row, input.offset);
+    for (const { slot } of seeds) if (!this.#book.storage.isTemporary(slot)) this.#takeSlot(slot);
     this.#takeCells(code, path);
+    for (const { slot } of seeds) this.#slopes[slot] = 0;
     return this.#gatherDemands();
   }
 
@@ -187,7 +209,7 @@ export class Uncertainty {
   }
 
   /** Runs forward again, since temporaries are shared, and gives the places of the instructions that were run. */
-  #forward(code: Int32Array, from: number, to: number): number[] {
+  forward(code: Int32Array, from: number, to: number): number[] {
     const { values } = this.#book.storage;
     const path: number[] = [];
     for (let pc = from; pc < to; pc += 4) {
@@ -297,7 +319,7 @@ export class Uncertainty {
   /** One row of a column argument, backwards. */
   #element(vector: VectorProgram, row: number, sensitivity: number): void {
     this.#sites.load(vector.inputs, row);
-    const path = this.#forward(vector.code, 0, vector.code.length);
+    const path = this.forward(vector.code, 0, vector.code.length);
     this.#slopes[vector.result] = sensitivity;
     this.#back(vector.code, path, '', row);
     this.#slopes[vector.result] = 0;
