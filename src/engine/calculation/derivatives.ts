@@ -84,3 +84,13 @@ function fieldsOf(
     return typeof value === 'number' ? value : 0;
   });
 }
+
+/** Derivative by a single value; a column's has none. */
+export function numberAt(by: number | readonly number[] | undefined): number {
+  return typeof by === 'number' ? by : 0;
+}
+
+/** Derivative by one row of a column. */
+export function rowAt(by: number | readonly number[] | undefined, row: number): number {
+  return typeof by === 'object' ? (by[row] ?? 0) : 0;
+}

@@ -7,7 +7,7 @@ import { OP, run } from '../formula/tape.ts';
 import type { VectorProgram } from '../formula/compile.ts';
 import { operands, stepBack } from './backward.ts';
 import type { Book } from './book.ts';
-import { derivatives } from './derivatives.ts';
+import { derivatives, numberAt, rowAt } from './derivatives.ts';
 import { Doubts } from './doubts.ts';
 import type { GraphNode } from './node.ts';
 import { invoke, type LibrarySite, type Sites } from './sites.ts';
@@ -393,12 +393,4 @@ export class Uncertainty {
       this.#own.push({ id: source.id, part });
     });
   }
-}
-
-function numberAt(by: number | readonly number[] | undefined): number {
-  return typeof by === 'number' ? by : 0;
-}
-
-function rowAt(by: number | readonly number[] | undefined, row: number): number {
-  return typeof by === 'object' ? (by[row] ?? 0) : 0;
 }
