@@ -6,7 +6,7 @@
 export interface Contender {
   readonly name: string;
   /** One measured turn; `round` counts the warm-up too. Gives milliseconds where it measures itself. */
-  turn(round: number): number | void;
+  turn(round: number): unknown;
 }
 
 export interface Goal {
@@ -68,7 +68,7 @@ export function timed(work: () => void): number {
 
 /** Runs the rounds, prints the table, and fails the process where a goal is missed. */
 export function compare(plan: Plan): void {
-  const { contenders, ours } = plan;
+  const { contenders } = plan;
   const rounds = plan.rounds ?? 15;
   const warmUp = plan.warmUp ?? 3;
   const samples = new Map<string, number[]>(contenders.map((c) => [c.name, []]));
@@ -76,14 +76,15 @@ export function compare(plan: Plan): void {
     for (let k = 0; k < contenders.length; k++) {
       const contender = contenders[(k + round) % contenders.length]!;
       otherWork();
-      let own: number | void = undefined;
+      let own: unknown;
       const whole = timed(() => (own = contender.turn(round)));
-      if (round >= warmUp) samples.get(contender.name)!.push(own ?? whole);
+      if (round >= warmUp) samples.get(contender.name)!.push(typeof own === 'number' ? own : whole);
     }
-  report(plan, ours, samples);
+  report(plan, samples);
 }
 
-function report(plan: Plan, ours: string, samples: ReadonlyMap<string, readonly number[]>): void {
+export function report(plan: Plan, samples: ReadonlyMap<string, readonly number[]>): void {
+  const { ours } = plan;
   const base = samples.get(ours)!;
   const lines: string[][] = [];
   for (const [name, list] of samples) {

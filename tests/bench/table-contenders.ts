@@ -205,7 +205,7 @@ export class UnitTable implements TableContender {
         if (math.larger(value, max) === true) max = value;
       }
       this.#aggregates[c * 3] = sum;
-      this.#aggregates[c * 3 + 1] = math.divide(sum, ROWS) as Unit;
+      this.#aggregates[c * 3 + 1] = math.divide(sum, ROWS);
       this.#aggregates[c * 3 + 2] = max;
     }
   }
@@ -222,12 +222,12 @@ export class UnitTable implements TableContender {
   }
 
   aggregates(): number[] {
-    return this.#aggregates.map((value) => value.toSI().toJSON().value as number);
+    return this.#aggregates.map((value) => value.toSI().toJSON().value);
   }
 
   rows(rows: readonly number[]): number[] {
     return rows.flatMap((row) =>
-      COMPUTED.map(({ name }) => this.#columns.get(name)![row]!.toSI().toJSON().value as number),
+      COMPUTED.map(({ name }) => this.#columns.get(name)![row]!.toSI().toJSON().value),
     );
   }
 }

@@ -30,7 +30,7 @@ export function run(): void {
   };
   check('as opened');
 
-  const contenders = (turn: (by: TableContender, round: number) => number | void): Contender[] =>
+  const contenders = (turn: (by: TableContender, round: number) => unknown): Contender[] =>
     all.map(([name, by]) => ({ name, turn: (round) => turn(by, round) }));
   const byHand = { against: 'by hand', atMost: 4 };
   compare({
