@@ -24,3 +24,4 @@ export { writeWorkbook } from './file/write.ts';
 export { readCsv, writeCsv, type CsvOptions, type CsvProblem, type CsvReading } from './file/csv.ts';
 export { importEdit, shownValue } from './import.ts';
 export { checkSample, type SampledCheck } from './monte-carlo.ts';
+export { effects, ranked, tightness, type Effect, type RankedSource } from './ranking.ts';
