@@ -3,7 +3,8 @@ import { mount } from 'svelte';
 import { FunctionLibrary } from './engine/index.ts';
 import { App, type Desk } from './face/index.ts';
 import { tradeFunctions } from './trade/index.ts';
-import { readWorkbook, Workbook } from './workbook/index.ts';
+import type { SamplingMessage, SamplingTask } from './sampling-worker.ts';
+import { readWorkbook, Workbook, writeWorkbook, type SampledCheck } from './workbook/index.ts';
 
 const library = new FunctionLibrary(tradeFunctions);
 
@@ -18,6 +19,32 @@ const desk: Desk = {
       workbook: new Workbook(opened.document, library),
       warnings: opened.warnings.map(({ where, message }) => `${where}: ${message}`),
       ...(opened.readOnly === undefined ? {} : { readOnly: opened.readOnly }),
+    };
+  },
+  sample(document, name, draws, progress) {
+    const worker = new Worker(new URL('./sampling-worker.ts', import.meta.url), { type: 'module' });
+    const task: SamplingTask = { text: writeWorkbook(document), name, draws, seed: 1 };
+    const result = new Promise<SampledCheck | { readonly problem: string }>((resolve) => {
+      worker.onmessage = (event: MessageEvent<SamplingMessage>) => {
+        const message = event.data;
+        if ('progress' in message) {
+          progress(message.progress);
+          return;
+        }
+        worker.terminate();
+        resolve('check' in message ? message.check : message);
+      };
+      worker.onerror = () => {
+        worker.terminate();
+        resolve({ problem: 'The check could not run.' });
+      };
+    });
+    worker.postMessage(task);
+    return {
+      result,
+      cancel() {
+        worker.terminate();
+      },
     };
   },
   templates: [

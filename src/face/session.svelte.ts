@@ -19,6 +19,9 @@ export interface Revealing {
   reveal(column: string | undefined, row: number | undefined): void;
 }
 
+/** Stands until the constructor has run. */
+const NO_DOCUMENT: WorkbookDocument = { title: '', units: 'us', sheets: [] };
+
 export class Session {
   readonly workbook: WorkbookView;
   /** Why nothing may be changed, if so. */
@@ -27,12 +30,16 @@ export class Session {
   readonly #grids = new Map<string, Revealing>();
   #faultAt = -1;
 
-  document = $state.raw<WorkbookDocument>() as WorkbookDocument;
+  document: WorkbookDocument = $state.raw(NO_DOCUMENT);
   revision = $state(0);
   system = $state<UnitSystem>('us');
   sheetId = $state('');
+  /** A worksheet, or what-if. */
+  page = $state<'sheet' | 'what-if'>('sheet');
   /** Id of the opened cell, if any. */
   selected = $state<string>();
+  /** Whether the opened cell also shows where its ± comes from. */
+  budgetOpen = $state(false);
   /** Said politely by the live region. */
   announcement = $state('');
 
@@ -121,6 +128,7 @@ export class Session {
     const standing = standingOf(this.outline, name);
     if (!standing) return;
     this.sheetId = standing.sheet.id;
+    this.page = 'sheet';
     if (standing.item.kind === 'cell') this.selected = standing.item.id;
     await tick();
     if (standing.item.kind === 'table') {

@@ -1,33 +1,20 @@
 /** What the face needs to know of a workbook: states come up, edits go down. */
 import type { CellState, Diagnostic, Type } from '../engine/index.ts';
-import type { ChangeSet, Completion, Place, Workbook, WorkbookFault } from '../workbook/index.ts';
+import type {
+  ChangeSet,
+  Completion,
+  Place,
+  SampledCheck,
+  Workbook,
+  WorkbookDocument,
+  WorkbookFault,
+} from '../workbook/index.ts';
 
 export type { CellState, ChangeSet, Completion, Diagnostic, Place };
 export type ValueKind = Type;
 export type Fault = WorkbookFault;
 
-export type WorkbookView = Pick<
-  Workbook,
-  | 'document'
-  | 'revision'
-  | 'canUndo'
-  | 'canRedo'
-  | 'undoLabel'
-  | 'redoLabel'
-  | 'state'
-  | 'columnState'
-  | 'footer'
-  | 'apply'
-  | 'undo'
-  | 'redo'
-  | 'check'
-  | 'precedents'
-  | 'dependents'
-  | 'faults'
-  | 'complete'
-  | 'reserved'
-  | 'subscribe'
->;
+export type WorkbookView = Workbook;
 
 export interface OpenedWorkbook {
   readonly workbook: WorkbookView;
@@ -38,7 +25,20 @@ export interface OpenedWorkbook {
 }
 
 /** What main.ts hands in: the way from text to a workbook, which needs the function library. */
+/** A sampled check that runs beside the page. */
+export interface RunningCheck {
+  readonly result: Promise<SampledCheck | { readonly problem: string }>;
+  cancel(): void;
+}
+
 export interface Desk {
+  /** Holds the ± of a result against sampling; `progress` goes from 0 to 1. */
+  sample(
+    document: WorkbookDocument,
+    name: string,
+    draws: number,
+    progress: (part: number) => void,
+  ): RunningCheck;
   open(text: string): OpenedWorkbook | { readonly problem: string };
   /** Shipped workbooks by title; the first is the demo. */
   readonly templates: readonly { readonly title: string; readonly load: () => Promise<string> }[];
