@@ -36,8 +36,8 @@ export class Appearance {
 
   #apply(theme: Theme): void {
     this.theme = theme;
-    if (theme === 'auto') delete document.documentElement.dataset['theme'];
-    else document.documentElement.dataset['theme'] = theme;
+    if (theme === 'auto') delete document.documentElement.dataset.theme;
+    else document.documentElement.dataset.theme = theme;
     this.#version++;
   }
 }

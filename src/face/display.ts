@@ -1,5 +1,13 @@
 /** How a state is shown: as strings, in the unit system asked for. The numbers themselves come from the workbook. */
-import { displayUnit, formatNumber, fromSI, parseUnit, type Unit, type UnitSystem } from '../engine/index.ts';
+import {
+  displayUnit,
+  formatNumber,
+  fromSI,
+  parseUnit,
+  readEntry,
+  type Unit,
+  type UnitSystem,
+} from '../engine/index.ts';
 import type { CellState, ValueKind } from './view.ts';
 
 /** What a cell or a column says about its display. */
@@ -7,6 +15,8 @@ export interface DisplayRule {
   readonly unit: string;
   readonly places?: number;
   readonly pinned?: boolean;
+  /** What was typed, where it was: feet and inches are shown as a carpenter wrote them. */
+  readonly text?: string;
 }
 
 export type Shown =
@@ -55,8 +65,21 @@ export function show(state: CellState, rule: DisplayRule, system: UnitSystem): S
     case 'value':
       if (typeof state.value === 'string') return { kind: 'text', text: state.value };
       if (typeof state.value === 'boolean') return { kind: 'text', text: state.value ? 'yes' : 'no' };
-      return quantity(state.value, state.plusMinus, rule, shownUnit(rule, state.type, system));
+      return (
+        (state.typed ? feetInches(rule, shownUnit(rule, state.type, system)) : undefined) ??
+        quantity(state.value, state.plusMinus, rule, shownUnit(rule, state.type, system))
+      );
   }
+}
+
+/** A length typed in feet and inches, where feet are shown. */
+function feetInches(rule: DisplayRule, unit: Unit | undefined): Shown | undefined {
+  if (rule.text === undefined || unit?.symbol !== 'ft' || !/['"′″-]|\d\s*(?:ft|in)/u.test(rule.text))
+    return undefined;
+  const read = readEntry(rule.text, unit);
+  if (!('literal' in read) || read.literal.form !== 'feet-inches' || read.literal.plusMinus !== undefined)
+    return undefined;
+  return { kind: 'value', value: rule.text.trim(), unit: '' };
 }
 
 function quantity(
@@ -76,7 +99,7 @@ function quantity(
   return {
     kind: 'value',
     value: text.value,
-    ...(text.plusMinus === undefined ? {} : { plusMinus: text.plusMinus }),
+    ...(text.plusMinus === undefined || text.plusMinus === '0' ? {} : { plusMinus: text.plusMinus }),
     unit: unit?.symbol ?? '',
   };
 }

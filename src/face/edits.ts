@@ -2,6 +2,7 @@
 import {
   newRowIds,
   type Cell,
+  type Column,
   type Edit,
   type EntryChange,
   type Row,
@@ -18,6 +19,10 @@ export function setCell(cell: Cell, text: string): Edit {
 
 export function setNote(cell: Cell, note: string): Edit {
   return { kind: 'set-cell', cell: cell.id, patch: { note } };
+}
+
+export function setFormula(table: Table, column: Column, formula: string): Edit {
+  return { kind: 'set-column', table: table.id, column: column.id, patch: { formula } };
 }
 
 export function setEntries(table: Table, entries: readonly EntryChange[]): Edit {

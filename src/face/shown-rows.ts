@@ -21,14 +21,41 @@ export function shownValue(session: Session, table: Table): string | undefined {
   return state.state === 'value' && typeof state.value === 'string' ? state.value : undefined;
 }
 
-/** Columns of the grid, the reason last. The column that chooses the rows says the same in each and is left out. */
+/**
+ * Columns of the grid, those that hold words about the row last. The column that chooses the rows says the same in
+ * each and is left out; calculated words stand beside the row, where they have room.
+ */
 export function shownColumns(session: Session, table: Table): Column[] {
   const chosen = shownValue(session, table) === undefined ? undefined : table.shownBy?.column;
-  const shown = table.columns.filter((column) => column.hidden !== true && column.name !== chosen);
+  const shown = table.columns.filter(
+    (column) => column.hidden !== true && column.name !== chosen && !isRemark(column),
+  );
   return [
     ...shown.filter((column) => column.name !== table.reasonColumn),
     ...shown.filter((column) => column.name === table.reasonColumn),
   ];
+}
+
+/** A calculated text: it says something about its row. */
+export function isRemark(column: Column): boolean {
+  return column.type === 'text' && column.formula !== undefined;
+}
+
+/** What the calculated texts of a row say that none of the columns shown says already. */
+export function remarksOf(session: Session, table: Table, columns: readonly Column[], row: number): string[] {
+  const text = (column: Column) => {
+    const state = session.columnState(table.name, column.name, row);
+    return state.state === 'value' && typeof state.value === 'string' ? state.value : '';
+  };
+  const said = new Set(['', ...columns.map(text)]);
+  return table.columns
+    .filter((column) => isRemark(column) && (column.hidden !== true || column.name === table.reasonColumn))
+    .flatMap((column) => {
+      const remark = text(column);
+      if (said.has(remark)) return [];
+      said.add(remark);
+      return [remark];
+    });
 }
 
 /** Why a row is struck through, if it is. */

@@ -19,6 +19,8 @@ const SIGNIFICANT = 4;
 /** From here on a number is written with a power of ten. */
 const HUGE = 1e12;
 const TINY = 1e-4;
+/** A ± below this part of its value is what rounding left over: written out it would take fourteen digits. */
+const NEGLIGIBLE = 1e-9;
 /** `toFixed` and the reader both lose their sense beyond these. */
 const MAX_PLACES = 15;
 
@@ -97,7 +99,8 @@ export function formatNumber(value: number, format: NumberFormat = {}): Formatte
   const { plusMinus, places } = format;
   if (plusMinus === undefined || !Number.isFinite(plusMinus))
     return { value: withoutPlusMinus(value, places) };
-  if (plusMinus === 0) return { value: withoutPlusMinus(value, places), plusMinus: '0' };
+  if (Math.abs(plusMinus) <= NEGLIGIBLE * Math.abs(value) || plusMinus === 0)
+    return { value: withoutPlusMinus(value, places), plusMinus: '0' };
   return withPlusMinus(value, plusMinus);
 }
 

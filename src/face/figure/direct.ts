@@ -30,6 +30,8 @@ export interface Shade {
 export interface DirectDrawing {
   readonly font: string;
   readonly color: string;
+  /** Colour of the paper, kept free around labels. */
+  readonly ground: string;
   /** What the axes carry, written flat at their ends. */
   readonly xTitle?: string;
   readonly yTitle?: string;
@@ -71,7 +73,7 @@ export const direct: Plugin<'scatter'> = {
     if (!drawing) return;
     const { ctx, chartArea, width } = chart;
     ctx.save();
-    for (const label of drawing.labels) drawLabel(chart, label, drawing.font);
+    for (const label of drawing.labels) drawLabel(chart, label, drawing);
     ctx.font = `${SIZE}px ${drawing.font}`;
     ctx.fillStyle = drawing.color;
     if (drawing.yTitle !== undefined) {
@@ -94,13 +96,13 @@ function drawingOf(chart: Chart): DirectDrawing | undefined {
 }
 
 function xOf(chart: Chart, x: number | 'left'): number {
-  return x === 'left' ? chart.chartArea.left : (chart.scales['x']?.getPixelForValue(x) ?? 0);
+  return x === 'left' ? chart.chartArea.left : (chart.scales.x?.getPixelForValue(x) ?? 0);
 }
 
 function yOf(chart: Chart, y: number | 'top' | 'bottom'): number {
   if (y === 'top') return chart.chartArea.top;
   if (y === 'bottom') return chart.chartArea.bottom;
-  return chart.scales['y']?.getPixelForValue(y) ?? 0;
+  return chart.scales.y?.getPixelForValue(y) ?? 0;
 }
 
 function drawGuide(chart: Chart, guide: Guide): void {
@@ -114,7 +116,7 @@ function drawGuide(chart: Chart, guide: Guide): void {
   ctx.stroke();
 }
 
-function drawLabel(chart: Chart, label: DirectLabel, font: string): void {
+function drawLabel(chart: Chart, label: DirectLabel, { font, ground }: DirectDrawing): void {
   const { ctx, chartArea } = chart;
   ctx.font = `${label.strong ? '650 ' : ''}${SIZE}px ${font}`;
   ctx.fillStyle = label.color;
@@ -127,6 +129,12 @@ function drawLabel(chart: Chart, label: DirectLabel, font: string): void {
   // A label that would leave the plot turns to the other side of its point.
   if (left + width > chartArea.right + 2 && wanted === 'left') left = xOf(chart, label.x) - label.dx - width;
   left = Math.max(0, Math.min(left, chart.width - width));
+  const top = yOf(chart, label.y) + label.dy;
   ctx.textAlign = 'left';
-  ctx.fillText(label.text, left, yOf(chart, label.y) + label.dy);
+  ctx.lineJoin = 'round';
+  ctx.lineWidth = 4;
+  ctx.setLineDash([]);
+  ctx.strokeStyle = ground;
+  ctx.strokeText(label.text, left, top);
+  ctx.fillText(label.text, left, top);
 }

@@ -7,8 +7,8 @@ import { powerLawFit } from './power-law-fit.ts';
 type AnyKind = FigureKind<unknown>;
 
 const KINDS: ReadonlyMap<string, AnyKind> = new Map<string, AnyKind>([
-  ['power_law_fit', powerLawFit as AnyKind],
-  ['margin', margin as AnyKind],
+  ['power_law_fit', powerLawFit],
+  ['margin', margin],
 ]);
 
 export function figureKind(name: string): AnyKind | undefined {

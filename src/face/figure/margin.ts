@@ -63,6 +63,11 @@ function bare(shown: Shown): string {
   return shown.kind === 'value' ? shown.value : asText(shown);
 }
 
+/** `First target, at most` is too long beside its line. */
+function shortened(label: string): string {
+  return label.split(',')[0]?.toLowerCase() ?? '';
+}
+
 type Verdict = 'ok' | 'hold' | 'fault';
 
 /** Met or not met only where the whole interval is on one side. */
@@ -121,7 +126,7 @@ function panels(data: MarginData, theme: FigureTheme): Panel[] {
   if (data.interval) shown.push(data.interval.low, data.interval.high);
   const range = linearRange(padded(shown), 7);
   const labels: DirectLabel[] = data.targets.map((target, at) => ({
-    text: data.targets.length === 1 ? `target ${target.text}` : target.text,
+    text: `${data.targets.length === 1 ? 'target' : shortened(target.label)} ${target.text}`,
     x: target.value,
     y: 'top',
     dx: 6,
@@ -146,7 +151,7 @@ function panels(data: MarginData, theme: FigureTheme): Panel[] {
   const line = { showLine: true, pointRadius: 0 } as const;
   return [
     {
-      height: 140,
+      height: 156,
       label: 'Result with its interval, against the target',
       chart: {
         type: 'scatter',
@@ -170,13 +175,13 @@ function panels(data: MarginData, theme: FigureTheme): Panel[] {
               borderWidth: 2,
               pointStyle: 'line',
               pointRotation: 90,
-              pointRadius: 5,
+              pointRadius: 6,
             },
             {
               label: 'value',
               data: data.value ? [at(data.value.at)] : [],
               order: 1,
-              pointRadius: 5,
+              pointRadius: 4,
               borderWidth: 0,
               backgroundColor: tone,
             },
@@ -200,12 +205,13 @@ function panels(data: MarginData, theme: FigureTheme): Panel[] {
                 autoSkip: true,
               },
             },
-            y: { type: 'linear', display: false, min: 0, max: 1.7 },
+            y: { type: 'linear', display: false, min: 0, max: 2.1 },
           },
           plugins: {
             direct: {
               font: theme.font,
               color: theme.soft,
+              ground: theme.sheet,
               labels,
               guides: data.targets.map((target) => ({
                 from: [target.value, 'top'] as const,

@@ -108,6 +108,7 @@ function fitChart(data: FitData, theme: FigureTheme, x: LogRange): FigureChart {
         direct: {
           font: theme.font,
           color: theme.soft,
+          ground: theme.sheet,
           xTitle: `induced pressure, ${data.pressureUnit}`,
           yTitle: `flow, ${data.flowUnit}`,
           labels,
@@ -164,6 +165,7 @@ function residualChart(data: FitData, theme: FigureTheme, x: LogRange): FigureCh
         direct: {
           font: theme.font,
           color: theme.soft,
+          ground: theme.sheet,
           yTitle: data.residualUnit === '' ? 'off the line' : `off the line, ${data.residualUnit}`,
           labels: [],
           guides: [{ from: ['left', 0], to: [x.max, 0], color: theme.rule, dotted: false }],

@@ -54,7 +54,8 @@ export function gridCommand(event: Key): GridCommand | undefined {
     case 'Backspace':
       return { kind: 'clear' };
     default:
-      return [...key].length === 1 ? { kind: 'type', text: key } : undefined;
+      // Names of keys are longer than one character; an emoji is one of two units.
+      return Array.from(key).length === 1 ? { kind: 'type', text: key } : undefined;
   }
 }
 

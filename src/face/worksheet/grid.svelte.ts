@@ -36,6 +36,8 @@ export class Grid implements Revealing {
 
   active = $state.raw<Position>({ row: 0, column: 0 });
   anchor = $state.raw<Position>();
+  /** Name of a column that was asked for and has no place in the grid. */
+  #asked = $state<string>();
   /** On a phone: position of the row that lies open as a card. */
   opened = $state<number>();
   /** The text being typed into the active cell, if any. */
@@ -49,6 +51,10 @@ export class Grid implements Revealing {
   /** Indices into the table's rows. */
   readonly rows: number[] = $derived.by(() => shownRows(this.session, this.table));
   readonly units: (Unit | undefined)[] = $derived(this.columns.map((column) => this.#unitOf(column)));
+  /** The column whose formula is shown under the grid. */
+  readonly looked: Column | undefined = $derived.by(
+    () => this.table.columns.find(({ name }) => name === this.#asked) ?? this.columns[this.active.column],
+  );
   readonly range = $derived.by(() => {
     const from = this.anchor ?? this.active;
     const to = this.active;
@@ -99,6 +105,7 @@ export class Grid implements Revealing {
     const position = row === undefined ? this.#firstFault(column) : this.rows.indexOf(row);
     this.opened = Math.max(0, position);
     void this.moveTo({ row: Math.max(0, position), column: at });
+    this.#asked = this.columns.some(({ name }) => name === column) ? undefined : column;
   }
 
   key(event: Key): boolean {
@@ -109,6 +116,7 @@ export class Grid implements Revealing {
   }
 
   async moveTo(to: Position, extend = false): Promise<void> {
+    this.#asked = undefined;
     this.anchor = extend ? (this.anchor ?? this.active) : undefined;
     this.active = {
       row: Math.max(0, Math.min(this.rows.length, to.row)),

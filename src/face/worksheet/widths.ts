@@ -6,7 +6,7 @@ import type { Session } from '../session.svelte.ts';
 /** Rows that are looked at: enough to see what a column holds. */
 const SAMPLE = 40;
 const NARROWEST = 6;
-const WIDEST = 26;
+const WIDEST = 24;
 
 export function columnWidths(
   session: Session,
@@ -26,6 +26,6 @@ export function columnWidths(
       if (shown.kind === 'faulty' || shown.kind === 'waiting') return NARROWEST;
       return asText(shown.kind === 'value' ? { ...shown, unit: '' } : shown).length;
     });
-    return Math.min(WIDEST, Math.max(NARROWEST, heading, ...longest) + 3);
+    return Math.min(WIDEST, Math.max(NARROWEST, heading, ...longest) + 2.5);
   });
 }
