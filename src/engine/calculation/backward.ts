@@ -8,6 +8,7 @@ import { OP, roundHalfAway } from '../formula/tape.ts';
 /** Instructions with one operand; all others but calls and jumps have two. */
 export function operands(op: number): 1 | 2 {
   return op === OP.move ||
+    op === OP.nominal ||
     op === OP.negate ||
     op === OP.not ||
     op === OP.square ||

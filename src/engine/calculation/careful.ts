@@ -16,6 +16,7 @@ export interface CarefulHost extends CallHost {
 
 const UNARY: ReadonlySet<number> = new Set([
   OP.move,
+  OP.nominal,
   OP.negate,
   OP.not,
   OP.square,

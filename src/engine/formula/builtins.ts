@@ -10,6 +10,7 @@ export type BuiltinKind =
   | 'where'
   | 'is_blank'
   | 'otherwise'
+  | 'nominal'
   | 'absolute'
   | 'lookup'
   | 'spread';
@@ -119,6 +120,16 @@ export const BUILTINS: ReadonlyMap<string, Builtin> = new Map<string, Builtin>([
       most: 1,
       signature: 'chance(name <= name)',
       summary: 'probability that a comparison of two values holds, with all their uncertainty',
+    },
+  ],
+  [
+    'nominal',
+    {
+      kind: 'nominal',
+      least: 1,
+      most: 1,
+      signature: 'nominal(value)',
+      summary: 'the value alone, without its ±: for limits and lines that are drawn',
     },
   ],
   [

@@ -127,6 +127,7 @@ const MATH = {
   max: OP.max,
   is_blank: OP.isBlank,
   otherwise: OP.otherwise,
+  nominal: OP.nominal,
   where: OP.where,
 } as const;
 

@@ -121,6 +121,10 @@ function inferBuiltin(at: Inference, e: Call, builtin: Builtin): Typed {
       return aggregate(at, e, e.name as AggregateName);
     case 'where':
       return where(at, e);
+    case 'nominal': {
+      const x = at.visit(argument(e, 0));
+      return math('nominal', [x], at.quantity(x, 'nominal'));
+    }
     case 'is_blank': {
       const x = at.visit(argument(e, 0));
       refuseRecord(at, x, 'is_blank');

@@ -54,6 +54,8 @@ export const OP = {
    */
   jumpIfNot: 41,
   jump: 42,
+  /** The value alone: run backwards it lets nothing through. */
+  nominal: 43,
 } as const;
 export type Operation = (typeof OP)[keyof typeof OP];
 
@@ -221,6 +223,9 @@ export function run(code: Int32Array, v: Float64Array, from: number, to: number,
         break;
       case 42:
         pc = from + b - 4;
+        break;
+      case 43:
+        v[d] = v[a]!;
         break;
     }
   }

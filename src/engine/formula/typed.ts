@@ -72,6 +72,7 @@ export type MathFunction =
   | 'max'
   | 'is_blank'
   | 'otherwise'
+  | 'nominal'
   | 'where';
 export interface MathValue extends TypedNode {
   readonly op: 'math';
