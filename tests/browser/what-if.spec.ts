@@ -1,0 +1,69 @@
+import { axe, expect, test } from './support.ts';
+
+test('where the ± of a result comes from, by keyboard, and checked by sampling', async ({ page }) => {
+  await page.goto('/');
+  const row = page.locator('#cell-ach50');
+  await row.getByRole('button').first().focus();
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('Control+b');
+  const list = row.getByRole('list', { name: 'Where the ± comes from' });
+  await expect(list.getByRole('listitem').first()).toContainText('Operator and procedure');
+  await expect(list).toContainText('Volume as measured');
+  await expect(list).toContainText('scatter of the points about the line');
+  await expect(list).toContainText('if it were exact, ±');
+  await row.getByLabel('For ± to be').fill('0.02');
+  await expect(list.getByRole('listitem').first()).toContainText(/to \d+ % of its size/);
+  await row.getByText('What moves it most').click();
+  await expect(row.getByRole('list', { name: /Change of Air changes/ })).toContainText('Fan');
+  await row.getByRole('button', { name: 'Check by sampling' }).click();
+  await expect(row.getByText('The sampled interval agrees')).toBeVisible({ timeout: 15_000 });
+  expect(await axe(page)).toEqual([]);
+});
+
+test('scenarios stand beside the base, and undo takes each step back', async ({ page }) => {
+  await page.goto('/');
+  await page.getByRole('button', { name: /^What if/ }).click();
+  const table = page.getByRole('region', { name: 'Scenarios side by side' });
+  await expect(table).toContainText('two careful crews');
+  await expect(table.getByRole('row', { name: /Air changes at 50 Pa/ })).toContainText('1.029 ± 0.033 1/h');
+  await expect(table).toContainText('within its uncertainty');
+  await page.getByRole('button', { name: 'Add a scenario' }).click();
+  const card = page.getByRole('textbox', { name: 'Name of the scenario' }).last();
+  await card.fill('looser target');
+  await card.press('Tab');
+  await page.getByLabel('Try another value for').last().selectOption('target_ach50');
+  await page.getByRole('button', { name: 'Try it' }).last().click();
+  const value = page.getByRole('textbox', { name: /First target/ });
+  await value.fill('1.02');
+  await value.press('Tab');
+  await expect(table.getByRole('columnheader', { name: 'looser target' })).toBeVisible();
+  await expect(table.getByRole('row', { name: /meets the target/ })).toContainText('%');
+  for (let step = 0; step < 4; step++) await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(table.getByRole('columnheader', { name: 'looser target' })).toHaveCount(0);
+  expect(await axe(page)).toEqual([]);
+});
+
+test('solve finds the value that meets a target, and writes only when told', async ({ page }) => {
+  await page.setViewportSize({ width: 360, height: 740 });
+  await page.goto('/');
+  await page.getByRole('button', { name: /^What if/ }).click();
+  await page.getByLabel('Make').selectOption('ach50');
+  await page.getByLabel('equal').fill('1.0');
+  await page.getByLabel('by changing').selectOption('main_wing_height');
+  await page.getByLabel('between').fill('15 ft');
+  await page.getByLabel('and', { exact: true }).fill("25'");
+  await page.getByRole('button', { name: 'Look for it' }).press('Enter');
+  await expect(page.getByText(/main_wing_height\s*=\s*19\.0/)).toBeVisible();
+  await page.getByLabel('between').fill('30 ft');
+  await page.getByLabel('and', { exact: true }).fill('40 ft');
+  await page.getByRole('button', { name: 'Look for it' }).click();
+  await expect(page.getByText('There is no solution in the range')).toBeVisible();
+  await page.getByLabel('between').fill('15 ft');
+  await page.getByRole('button', { name: 'Look for it' }).click();
+  await page.getByRole('button', { name: 'Type it in' }).click();
+  await expect(page.getByText('1.000').first()).toBeVisible();
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  expect(wide).toBeLessThanOrEqual(0);
+  expect(await axe(page)).toEqual([]);
+});
