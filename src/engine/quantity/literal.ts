@@ -6,7 +6,8 @@ import { describeDimension } from './dimension.ts';
 import type { Place } from './feet-inches.ts';
 import { scanFeetInches } from './feet-inches.ts';
 import { MIXED, measureValue, scanNumber } from './number-text.ts';
-import { parseUnit, scanUnit, toSI } from './unit.ts';
+import { parseUnit, scanUnit } from './unit-text.ts';
+import { toSI } from './unit.ts';
 import type { Unit } from './unit.ts';
 
 export interface Literal {

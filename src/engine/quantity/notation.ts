@@ -4,7 +4,7 @@ import { scanLiteral } from './literal.ts';
 import type { Literal } from './literal.ts';
 import { withoutCommas } from './number-text.ts';
 import { plainDigits } from './superscript.ts';
-import { parseUnit } from './unit.ts';
+import { parseUnit } from './unit-text.ts';
 import type { Unit } from './unit.ts';
 
 export { scanLiteral } from './literal.ts';

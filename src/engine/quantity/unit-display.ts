@@ -3,7 +3,7 @@ import { exponents } from './dimension.ts';
 import type { Dimension } from './dimension.ts';
 import { COUNTERPARTS, EVERYDAY, UNIT_ROWS } from './unit-table.ts';
 import type { UnitSystem } from './unit-table.ts';
-import { parseTerms, parseUnit } from './unit.ts';
+import { parseTerms, parseUnit } from './unit-text.ts';
 import type { Unit, UnitTerms } from './unit.ts';
 
 /** A unit of our own tables: one that cannot be read is a programmer's mistake. */

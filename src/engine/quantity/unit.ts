@@ -7,9 +7,8 @@ import { dimension, DIMENSIONLESS, multiply, power, writeProduct } from './dimen
 import type { Base, Dimension } from './dimension.ts';
 import { ONE, ratioOf, timesPower } from './ratio.ts';
 import type { Ratio } from './ratio.ts';
-import { closest } from './spelling.ts';
 import { scanExpression } from './unit-expression.ts';
-import type { Term, Unknown } from './unit-expression.ts';
+import type { Term } from './unit-expression.ts';
 import { UNIT_ROWS } from './unit-table.ts';
 import type { UnitRow, UnitSystem } from './unit-table.ts';
 
@@ -26,12 +25,6 @@ export interface Unit {
   readonly reading: boolean;
   /** The factor as a quotient of whole numbers, where it is one: conversions are then correctly rounded. */
   readonly ratio?: Ratio;
-}
-
-export interface UnitProblem {
-  readonly problem: string;
-  readonly at: number;
-  readonly suggestion?: string;
 }
 
 /** One unit word with its prefix: the parts of which units are composed. */
@@ -216,7 +209,7 @@ function findSymbol(word: string): Term<UnitSymbol> | undefined {
   return symbol === undefined ? undefined : { symbol, power: 1 };
 }
 
-function resolveWord(word: string): Term<UnitSymbol> | undefined {
+export function resolveWord(word: string): Term<UnitSymbol> | undefined {
   const known = symbols.get(word);
   if (known !== undefined) return known ?? undefined;
   const found = word.length > 40 ? undefined : findSymbol(word);
@@ -253,7 +246,7 @@ function writeSymbol(terms: UnitTerms): string {
   );
 }
 
-function build(text: string, terms: UnitTerms): Unit {
+export function composeUnit(text: string, terms: UnitTerms): Unit {
   const size = compose(terms);
   const [only] = terms;
   const reading = terms.length === 1 && only?.power === 1 && only.symbol.reading;
@@ -261,7 +254,7 @@ function build(text: string, terms: UnitTerms): Unit {
   return Object.freeze({ text, symbol: writeSymbol(terms), ...size, offset, reading });
 }
 
-const PLAIN: Unit = Object.freeze({
+export const PLAIN: Unit = Object.freeze({
   text: '',
   symbol: '',
   dimension: DIMENSIONLESS,
@@ -270,98 +263,15 @@ const PLAIN: Unit = Object.freeze({
   reading: false,
 });
 
-interface Parsed {
-  readonly unit: Unit;
-  readonly terms: UnitTerms;
+/** Every word that names a unit without a prefix, those of our own table first. */
+export function unitWords(): string[] {
+  return [...rows.keys(), ...mathjsUnits.keys()].filter((word) => isUnitSymbol(word));
 }
 
-const parsed = new Map<string, Parsed | UnitProblem>();
-
-function nearest(word: string): string | undefined {
-  return closest(
-    word,
-    [...rows.keys(), ...mathjsUnits.keys()].filter((candidate) => isUnitSymbol(candidate)),
-  );
-}
-
-function unknownUnit(text: string, unknown: Unknown): UnitProblem {
-  const { word, at } = unknown;
-  if (word === '') return { problem: `'${text}' is not a unit`, at: 0 };
-  if (/^(?:.{0,2}[bB]|.*(?:bits?|bytes?))$/u.test(word) && mathjsUnits.has(word)) {
-    return { problem: `'${word}' is a unit of information, which this workbook does not calculate with`, at };
-  }
-  const near = nearest(word);
-  const problem = `unknown unit '${word}'`;
-  return near === undefined ? { problem, at } : { problem, at, suggestion: `did you mean ${near}?` };
-}
-
-function ambiguous(text: string, at: number): UnitProblem {
-  return {
-    problem: `'${text}' can be read in two ways after the division`,
-    at,
-    suggestion: 'put what is divided by in parentheses, for instance W/(m2 K)',
-  };
-}
-
-function readWhole(text: string): Parsed | UnitProblem {
-  if (text === '' || text === '1') return { unit: PLAIN, terms: [] };
-  const { expression, unknown } = scanExpression(text, 0, resolveWord, false);
-  if (expression === undefined) return unknownUnit(text, unknown);
-  if (expression.ambiguousAt !== undefined) return ambiguous(text, expression.ambiguousAt);
-  if (expression.end !== text.length) {
-    if (unknown.at >= expression.end) return unknownUnit(text, unknown);
-    return {
-      problem: `'${text.slice(expression.end).trim()}' is not part of a unit`,
-      at: expression.end,
-      suggestion: `for instance ${build(text, expression.terms).symbol}`,
-    };
-  }
-  return { unit: build(text, expression.terms), terms: expression.terms };
-}
-
-/** The unit with the symbols of which it is made; used to find its counterpart. */
-export function parseTerms(text: string): Parsed | UnitProblem {
-  const trimmed = text.trim();
-  const known = parsed.get(trimmed);
-  if (known !== undefined) return known;
-  const result =
-    trimmed.length > 200 ? { problem: 'this unit is too long to read', at: 200 } : readWhole(trimmed);
-  if (parsed.size < 20_000) parsed.set(trimmed, result);
-  return result;
-}
-
-/**
- * 'm3/h', 'Btu/(h ft2 degF)', '1/h', 'sq ft'; '' and '1' are the plain number. Symbols mean what they mean in SI:
- * 'F' is the farad and 'C' the coulomb; that a temperature was meant only the place where it stands can tell.
- */
-export function parseUnit(text: string): Unit | UnitProblem {
-  const result = parseTerms(text);
-  return 'unit' in result ? result.unit : result;
-}
-
-const MAY_START = /[\p{L}°%$℃℉Δ(/1]/u;
-
-/** The longest unit that starts at `at`, after optional spaces; stops where no unit follows. */
-export function scanUnit(
-  text: string,
-  at: number,
-): { end: number; unit: Unit; ambiguous?: true } | undefined {
-  let start = at;
-  while (text[start] === ' ') start++;
-  const first = text[start];
-  if (first === undefined || !MAY_START.test(first)) return undefined;
-  const { expression } = scanExpression(text, start, resolveWord, true);
-  if (expression === undefined) return undefined;
-  const written = (first === '/' ? '1' : '') + text.slice(start, expression.end);
-  let found = parsed.get(written);
-  if (found === undefined || !('unit' in found)) {
-    found = { unit: build(written, expression.terms), terms: expression.terms };
-    if (parsed.size < 20_000) parsed.set(written, found);
-  }
-  const { unit } = found;
-  return expression.ambiguousAt === undefined
-    ? { end: expression.end, unit }
-    : { end: expression.end, unit, ambiguous: true };
+/** A unit that mathjs knows and we refuse: the bit and its multiples. */
+export function isInformation(word: string): boolean {
+  const split = rows.has(word) ? undefined : splitPrefix(word);
+  return split !== undefined && mathjsDimension(split.unit) === undefined;
 }
 
 /** True for a word that is a unit by itself: such a word cannot be the name of a cell. */

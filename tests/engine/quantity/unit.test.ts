@@ -114,6 +114,7 @@ describe('what is refused, and what is said', () => {
       "'W/m2·K' can be read in two ways after the division; put what is divided by in parentheses, for instance W/(m2 K)",
     ],
     ['byte', "'byte' is a unit of information, which this workbook does not calculate with"],
+    ['MB/s', "'MB' is a unit of information, which this workbook does not calculate with"],
     ['b', "'b' is a unit of information, which this workbook does not calculate with"],
     ['3', "'3' is not a unit"],
     ['m3/', "'/' is not part of a unit; for instance m³"],

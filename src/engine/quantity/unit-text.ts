@@ -1,0 +1,99 @@
+/** The text of a unit, alone or in the middle of a formula. */
+import { closest } from './spelling.ts';
+import { scanExpression } from './unit-expression.ts';
+import type { Unknown } from './unit-expression.ts';
+import { composeUnit, isInformation, PLAIN, resolveWord, unitWords } from './unit.ts';
+import type { Unit, UnitTerms } from './unit.ts';
+
+export interface UnitProblem {
+  readonly problem: string;
+  readonly at: number;
+  readonly suggestion?: string;
+}
+
+interface Parsed {
+  readonly unit: Unit;
+  readonly terms: UnitTerms;
+}
+
+const parsed = new Map<string, Parsed | UnitProblem>();
+
+function unknownUnit(text: string, unknown: Unknown): UnitProblem {
+  const { word, at } = unknown;
+  if (word === '') return { problem: `'${text}' is not a unit`, at: 0 };
+  if (isInformation(word)) {
+    return { problem: `'${word}' is a unit of information, which this workbook does not calculate with`, at };
+  }
+  const near = closest(word, unitWords());
+  const problem = `unknown unit '${word}'`;
+  return near === undefined ? { problem, at } : { problem, at, suggestion: `did you mean ${near}?` };
+}
+
+function ambiguous(text: string, at: number): UnitProblem {
+  return {
+    problem: `'${text}' can be read in two ways after the division`,
+    at,
+    suggestion: 'put what is divided by in parentheses, for instance W/(m2 K)',
+  };
+}
+
+function readWhole(text: string): Parsed | UnitProblem {
+  if (text === '' || text === '1') return { unit: PLAIN, terms: [] };
+  const { expression, unknown } = scanExpression(text, 0, resolveWord, false);
+  if (expression === undefined) return unknownUnit(text, unknown);
+  if (expression.ambiguousAt !== undefined) return ambiguous(text, expression.ambiguousAt);
+  if (expression.end !== text.length) {
+    if (unknown.at >= expression.end) return unknownUnit(text, unknown);
+    return {
+      problem: `'${text.slice(expression.end).trim()}' is not part of a unit`,
+      at: expression.end,
+      suggestion: `for instance ${composeUnit(text, expression.terms).symbol}`,
+    };
+  }
+  return { unit: composeUnit(text, expression.terms), terms: expression.terms };
+}
+
+/** The unit with the symbols of which it is made; used to find its counterpart. */
+export function parseTerms(text: string): Parsed | UnitProblem {
+  const trimmed = text.trim();
+  const known = parsed.get(trimmed);
+  if (known !== undefined) return known;
+  const result =
+    trimmed.length > 200 ? { problem: 'this unit is too long to read', at: 200 } : readWhole(trimmed);
+  if (parsed.size < 20_000) parsed.set(trimmed, result);
+  return result;
+}
+
+/**
+ * 'm3/h', 'Btu/(h ft2 degF)', '1/h', 'sq ft'; '' and '1' are the plain number. Symbols mean what they mean in SI:
+ * 'F' is the farad and 'C' the coulomb; that a temperature was meant only the place where it stands can tell.
+ */
+export function parseUnit(text: string): Unit | UnitProblem {
+  const result = parseTerms(text);
+  return 'unit' in result ? result.unit : result;
+}
+
+const MAY_START = /[\p{L}°%$℃℉Δ(/1]/u;
+
+/** The longest unit that starts at `at`, after optional spaces; stops where no unit follows. */
+export function scanUnit(
+  text: string,
+  at: number,
+): { end: number; unit: Unit; ambiguous?: true } | undefined {
+  let start = at;
+  while (text[start] === ' ') start++;
+  const first = text[start];
+  if (first === undefined || !MAY_START.test(first)) return undefined;
+  const { expression } = scanExpression(text, start, resolveWord, true);
+  if (expression === undefined) return undefined;
+  const written = (first === '/' ? '1' : '') + text.slice(start, expression.end);
+  let found = parsed.get(written);
+  if (found === undefined || !('unit' in found)) {
+    found = { unit: composeUnit(written, expression.terms), terms: expression.terms };
+    if (parsed.size < 20_000) parsed.set(written, found);
+  }
+  const { unit } = found;
+  return expression.ambiguousAt === undefined
+    ? { end: expression.end, unit }
+    : { end: expression.end, unit, ambiguous: true };
+}
