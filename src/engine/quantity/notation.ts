@@ -73,8 +73,12 @@ function leftOver(body: string, end: number, unit: Unit | undefined): EntryProbl
     if ('problem' in asUnit) return refuse(asUnit.problem, asUnit.suggestion ?? typeInstead(unit));
   }
   if (/^\d/u.test(rest)) {
-    const joined = /^\d{1,3}$/u.test(read) && /^\d{3}(?!\d)/u.test(rest);
-    const suggestion = joined ? `for thousands type ${read}${rest} or ${read},${rest}` : typeInstead(unit);
+    const groups = /^\d{1,3}$/u.test(read) ? /^\d{3}(?: \d{3})*(?!\d)/u.exec(rest)?.[0] : undefined;
+    const after = rest.slice(groups?.length ?? 0);
+    const suggestion =
+      groups === undefined
+        ? typeInstead(unit)
+        : `for thousands type ${read}${groups.replaceAll(' ', '')}${after} or ${read},${groups.replaceAll(' ', ',')}${after}`;
     return refuse(`after ${read} stands another number, ${rest}`, suggestion);
   }
   return refuse(`after ${read} I cannot read '${rest}'`, typeInstead(unit));

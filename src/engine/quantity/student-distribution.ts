@@ -80,7 +80,8 @@ export function studentTailRatio(t: number, dof: number): number {
 export function studentProbability(t: number, dof: number): number {
   const size = Math.abs(t);
   if (size === 0) return 0.5;
-  if (!Number.isFinite(size)) return t > 0 ? 1 : 0;
+  if (Number.isNaN(size)) return NaN;
+  if (size === Infinity) return t > 0 ? 1 : 0;
   const small = size * size <= Math.min(2, dof);
   const tail = small
     ? 0.5 - studentCentre(size, dof)
