@@ -94,6 +94,7 @@ export class Book {
       aggregate: undefined,
       kernel: undefined,
       plusMinus: undefined,
+      ownSpread: false,
     } satisfies Partial<GraphNode>);
     delete node.table;
     this.stale.add(node.id);

@@ -113,6 +113,8 @@ export interface GraphNode {
   rowResult: number;
   /** Index of the first of its call sites. */
   siteStart: number;
+  /** True: its formula holds a literal with ±, or a fit whose data scatter. */
+  ownSpread: boolean;
   /** True: it asks for spreads, and is worked out again when one of those changes. */
   readsSpreads: boolean;
   kernel: { readonly run: KernelRun; readonly prelude: Int32Array } | undefined;
@@ -148,6 +150,7 @@ export function newNode(id: number, key: string): GraphNode {
     inputs: [],
     rowResult: -1,
     siteStart: 0,
+    ownSpread: false,
     readsSpreads: false,
     kernel: undefined,
     data: undefined,

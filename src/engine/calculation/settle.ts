@@ -202,6 +202,7 @@ function slots(book: Book, node: GraphNode): Slots {
       const slot = book.storage.allocate(1);
       book.storage.values[slot] = value;
       book.storage.states[slot] = VALUE;
+      node.ownSpread = true;
       const label = `a number in ${node.key}`;
       book.literals.set(slot, { key: `${node.key} at ${at}`, label, u: plusMinus / DIVISOR[node.meaning] });
       return slot;
@@ -213,6 +214,7 @@ function slots(book: Book, node: GraphNode): Slots {
 
 function compile(book: Book, node: GraphNode, typed: Typed): void {
   node.siteStart = book.sites.length;
+  node.ownSpread = false;
   const compiler = new Compiler(slots(book, node), node.text, book.sites);
   let program: Program;
   if (node.kind === 'column') {
@@ -228,6 +230,8 @@ function compile(book: Book, node: GraphNode, typed: Typed): void {
     program = compiler.program(typed, node.slot);
   }
   node.readsSpreads = compiler.readsSpreads;
+  for (const site of book.sites.slice(node.siteStart))
+    if (site.kind === 'library' && site.definition.scatter) node.ownSpread = true;
   node.codeStart = book.append(program.code, program.origins);
   node.codeEnd = book.codeUsed;
 }

@@ -10,6 +10,7 @@ import type { Book } from './book.ts';
 import { derivatives, numberAt, rowAt } from './derivatives.ts';
 import { Doubts } from './doubts.ts';
 import type { GraphNode } from './node.ts';
+import { Reach } from './reach.ts';
 import { invoke, type LibrarySite, type Sites } from './sites.ts';
 import { Accumulator, CERTAIN, Sources, type Spread } from './sources.ts';
 import type { Doubt } from './switches.ts';
@@ -35,6 +36,7 @@ export class Uncertainty {
   /** By node id, then by row and field. */
   readonly #rows = new Map<number, Map<number, Spread>>();
   readonly #doubts: Doubts;
+  readonly #reach: Reach;
   #slopes = new Float64Array(0);
   #demands: Demand[] = [];
   /** Contributions of scatter and of ± literals, which no node holds. */
@@ -46,15 +48,16 @@ export class Uncertainty {
   constructor(book: Book, sites: Sites) {
     this.#book = book;
     this.#sites = sites;
+    this.#reach = new Reach(book);
     this.#doubts = new Doubts(book, sites, this);
   }
 
   /** Forgets what rests on these nodes; gives the ids of all whose ± may be another now. */
   forget(ids: Iterable<number>): number[] {
-    if (this.#cells.size === 0 && this.#rows.size === 0) return [];
     const reached = new Set<number>(ids);
     let appeared = false;
-    for (const id of reached) appeared ||= this.#mayGain(id);
+    for (const id of reached) if (this.#reach.gains(id)) appeared = true;
+    if (!appeared && this.#cells.size === 0 && this.#rows.size === 0) return [];
     const changed: number[] = [];
     const { dependentStart, dependents, nodeAt, rankOf } = this.#book;
     for (const id of reached) {
@@ -73,13 +76,6 @@ export class Uncertainty {
     return changed;
   }
 
-  /** Whether a node was certain and is so no more. */
-  #mayGain(id: number): boolean {
-    const node = this.#book.nodes[id];
-    if (!node) return false;
-    return (node.plusMinus !== undefined || (node.data?.plusMinus.size ?? 0) > 0) && !this.#isUncertain(id);
-  }
-
   #isUncertain(id: number): boolean {
     if (this.#cells.get(id)?.some((spread) => spread.ids.length > 0)) return true;
     const rows = this.#rows.get(id);
@@ -91,10 +87,12 @@ export class Uncertainty {
     this.#cells.clear();
     this.#rows.clear();
     this.#doubts.forgetAll();
+    this.#reach.forget();
   }
 
   /** The spread of a cell's value (or of a field of its record). */
   ofCell(node: GraphNode, offset: number): Spread {
+    if (!this.#reach.has(node.id)) return CERTAIN;
     const known = this.#cells.get(node.id);
     if (known) return known[offset] ?? CERTAIN;
     for (const id of this.#unknownBefore(node)) this.#cells.set(id, this.#computeCell(this.#book.node(id)));
@@ -105,7 +103,8 @@ export class Uncertainty {
   #unknownBefore(node: GraphNode): number[] {
     const seen = new Set<number>([node.id]);
     for (const id of seen)
-      for (const from of this.#book.nodes[id]?.references ?? []) if (!this.#cells.has(from)) seen.add(from);
+      for (const from of this.#book.nodes[id]?.references ?? [])
+        if (!this.#cells.has(from) && this.#reach.has(from)) seen.add(from);
     const { rankOf } = this.#book;
     return [...seen]
       .filter((id) => this.#book.nodes[id]?.kind !== 'column')
@@ -144,6 +143,7 @@ export class Uncertainty {
 
   /** The spread of one row of a column. */
   ofRow(node: GraphNode, row: number, offset: number): Spread {
+    if (!this.#reach.has(node.id)) return CERTAIN;
     let known = this.#rows.get(node.id);
     if (!known) {
       known = new Map();
@@ -176,7 +176,7 @@ export class Uncertainty {
   }
 
   doubt(node: GraphNode, row: number): Doubt | undefined {
-    return this.#doubts.of(node, row);
+    return this.#reach.has(node.id) ? this.#doubts.of(node, row) : undefined;
   }
 
   /** The spread of a sum of slots, of which each is taken so many times, as they stand before instruction `end`. */
