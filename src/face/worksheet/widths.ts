@@ -1,13 +1,18 @@
-/** Widths of a table's columns, in characters: wide enough for what is in them, and steady while values change. */
+/** Widths of a table's columns: wide enough for what is in them, no wider, and steady while values change. */
 import type { Column, Table } from '../../workbook/index.ts';
-import { asText, show } from '../display.ts';
+import { asText, show, type Shown } from '../display.ts';
 import type { Session } from '../session.svelte.ts';
 
 /** Rows that are looked at: enough to see what a column holds. */
 const SAMPLE = 40;
-const NARROWEST = 6;
-const WIDEST = 24;
+/** In em of the table's type: a digit, a letter of the heading, a digit of a ±, which is set smaller. */
+const DIGIT = 0.56;
+const HEADING = 0.5;
+const PLUS_MINUS = 0.47;
+const NARROWEST = 3;
+const WIDEST = 13;
 
+/** The content's width of each column, in em. */
 export function columnWidths(
   session: Session,
   table: Table,
@@ -16,16 +21,19 @@ export function columnWidths(
   units: readonly string[],
 ): number[] {
   return columns.map((column, at) => {
-    const words = [...(column.label || column.name).split(/\s+/), units[at] ?? ''];
-    const heading = Math.max(
-      ...words.map((word) => word.length),
-      (column.label || column.name).length / 2 + 2,
-    );
-    const longest = rows.slice(0, SAMPLE).map((row) => {
-      const shown = show(session.columnState(table.name, column.name, row), column, session.system);
-      if (shown.kind === 'faulty' || shown.kind === 'waiting') return NARROWEST;
-      return asText(shown.kind === 'value' ? { ...shown, unit: '' } : shown).length;
-    });
-    return Math.min(WIDEST, Math.max(NARROWEST, heading, ...longest) + 2.5);
+    const label = column.label || column.name;
+    const words = [...label.split(/\s+/), units[at] ?? ''].map((word) => word.length);
+    const heading = Math.max(...words, label.length / 2 + 2) * HEADING;
+    const widest = rows
+      .slice(0, SAMPLE)
+      .map((row) => width(show(session.columnState(table.name, column.name, row), column, session.system)));
+    return Math.min(WIDEST, Math.max(NARROWEST, heading, ...widest));
   });
+}
+
+function width(shown: Shown): number {
+  if (shown.kind === 'faulty' || shown.kind === 'waiting') return NARROWEST;
+  if (shown.kind !== 'value') return asText(shown).length * HEADING;
+  const plusMinus = shown.plusMinus === undefined ? 0 : (shown.plusMinus.length + 2) * PLUS_MINUS + 0.3;
+  return shown.value.length * DIGIT + plusMinus;
 }
