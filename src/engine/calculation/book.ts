@@ -3,7 +3,15 @@ import type { CallSite } from '../formula/compile.ts';
 import type { FunctionLibrary } from '../formula/library.ts';
 import type { NamedNode, Scope, TableScope } from '../formula/scope.ts';
 import { newNode, NO_IDS, type GraphNode } from './node.ts';
-import { Storage } from './storage.ts';
+import { Storage, WAITING } from './storage.ts';
+
+const NAMING: ReadonlySet<string> = new Set([
+  'unknown-name',
+  'unknown-column',
+  'unknown-function',
+  'not-a-function',
+  'table-alone',
+]);
 
 export interface TableData {
   readonly name: string;
@@ -100,11 +108,20 @@ export class Book {
     this.stale.add(node.id);
   }
 
+  /** Marks messages that name what there is, or what it resembles: they follow when other names come and go. */
+  rereadMessages(): void {
+    for (const node of this.nodes)
+      if (node?.formula && node.status && 'invalid' in node.status && NAMING.has(node.status.invalid.code))
+        this.stale.add(node.id);
+  }
+
   /** Gives a node its slots, keeping those it has when the width is the same. */
   giveSlots(node: GraphNode, width: number): void {
     if (node.slot >= 0 && node.width === width) return;
     node.slot = this.storage.allocate(width);
     node.width = width;
+    // Not blank, which a result may be: what comes first always differs from this.
+    this.storage.states.fill(WAITING, node.slot, node.slot + width);
     for (let k = 0; k < width; k++) this.#slotOwner.set(node.slot + k, node);
   }
 

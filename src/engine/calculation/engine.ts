@@ -22,7 +22,7 @@ import { sameList, Tables, typeOfUnit } from './tables.ts';
 import { Chance } from './chance.ts';
 import { budgetOf, type Budget } from './budget.ts';
 import { Uncertainty } from './uncertainty.ts';
-import { FAULT, VALUE } from './storage.ts';
+import { FAULT, VALUE, WAITING } from './storage.ts';
 import { Sweep } from './sweep.ts';
 
 export class Engine {
@@ -66,6 +66,7 @@ export class Engine {
     )
       return;
     const wasTyped = sameKind && !node.formula && node.status === undefined && node.type !== undefined;
+    const wasFormula = node.formula;
     node.kind = 'cell';
     node.entryType = definition.type;
     node.unit = unit;
@@ -74,6 +75,8 @@ export class Engine {
     node.text = text;
     node.plusMinus = undefined;
     if (formula) {
+      // What it held until now must not pass for a result that did not change.
+      if (!wasFormula && node.slot >= 0) put(book, node.slot, { value: NaN, state: WAITING });
       book.stale.add(node.id);
       return;
     }

@@ -16,6 +16,15 @@ export interface Entered {
   readonly unit?: Unit | undefined;
 }
 
+/** The unit of a plain number, for places where another dimension is a mistake. */
+export const PLAIN: Unit = plainUnit();
+
+function plainUnit(): Unit {
+  const unit = parseUnit('');
+  if ('problem' in unit) throw new Error(unit.problem);
+  return unit;
+}
+
 const NOTHING: Entered = { value: NaN, state: BLANK };
 const PLAIN_NUMBER = /^-?\d+(?:\.\d+)?$/;
 

@@ -59,7 +59,7 @@ export interface ColumnData {
   readonly plusMinus: Map<number, number>;
   entries: (string | undefined)[];
   /** Rows of a computed column whose value was typed over. */
-  overrides: number[];
+  readonly overrides: Set<number>;
 }
 
 export interface AggregateData {

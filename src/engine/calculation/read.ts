@@ -80,9 +80,9 @@ export function readRow(
       values.values[row]!,
       cause,
       values.states[row] === VALUE ? shownSpread(spreads.ofRow(node, row, place.offset)) : undefined,
-      !node.formula || data.overrides.includes(row),
+      !node.formula || data.overrides.has(row),
     ),
-    data.overrides.includes(row) ? undefined : spreads.doubt(node, row),
+    data.overrides.has(row) ? undefined : spreads.doubt(node, row),
   );
 }
 

@@ -128,7 +128,7 @@ function hiddenColumn(book: Book, tableName: string, text: string): GraphNode {
     causes: new Map(),
     plusMinus: new Map(),
     entries: [],
-    overrides: [],
+    overrides: new Set(),
   };
   return node;
 }

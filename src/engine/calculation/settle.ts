@@ -15,11 +15,13 @@ import type { Book } from './book.ts';
 import { order } from './graph.ts';
 import { KernelRun, kernelOf } from './kernel.ts';
 import { newField, NO_RANKS, type GraphNode, type Status } from './node.ts';
+import { enterOverrides } from './override.ts';
 import { resolve } from './resolve.ts';
 import { DIVISOR } from './read.ts';
 import { VALUE, WAITING } from './storage.ts';
 
 export function settle(book: Book): void {
+  book.rereadMessages();
   const parsed = new Map<number, Expression | Diagnostic>();
   for (const id of book.stale) {
     const node = book.nodes[id];
@@ -89,7 +91,11 @@ function check(
     else if (node.formula) checkFormula(book, node, parsed.get(id) ?? parse(node.text));
     else if (node.kind === 'unknown') node.type = undefined;
     if (node.type === undefined) clear(book, node);
-    if (!sameOrNone(before, node.type) || state !== stateOf(node.status)) retyped.add(id);
+    if (!sameOrNone(before, node.type) || state !== stateOf(node.status)) {
+      retyped.add(id);
+      // Its state is another even where the number stays.
+      book.changedSources.add(id);
+    } else if (node.hidden && node.type === undefined) retyped.add(id); // Its readers say what is wrong in it.
   }
   // Readers of a name that is still unknown must say so, also when it was unknown before.
   book.stale.clear();
@@ -225,6 +231,7 @@ function compile(book: Book, node: GraphNode, typed: Typed): void {
     const kernel = program.width === 1 ? kernelOf(program.code, program.inputs, program.result) : undefined;
     node.kernel = kernel && { run: new KernelRun(kernel), prelude: kernel.prelude };
     fitFields(node, program.width);
+    enterOverrides(book, node);
   } else {
     book.giveSlots(node, width(typed.type));
     program = compiler.program(typed, node.slot);

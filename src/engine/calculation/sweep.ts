@@ -43,7 +43,8 @@ export class Sweep {
       this.#low = new Int32Array(count * 2);
       this.#high = new Int32Array(count * 2);
     }
-    if (this.#changed.length < count) this.#changed = new Int32Array(count * 2);
+    // A node may be told three times: its type, its typed rows, its results.
+    if (this.#changed.length < count * 3) this.#changed = new Int32Array(count * 6);
     this.#count = 0;
     this.#highest = -1;
     this.rows.clear();
@@ -129,8 +130,8 @@ export class Sweep {
     book.changedSources.clear();
     for (const [id, [from, to]] of book.changedRows) {
       const node = book.nodes[id];
-      if (!node || node.formula) continue;
-      this.#rowsChanged(node, book.rankOf[id]!, from, to);
+      if (!node?.data) continue;
+      this.#rowsChanged(node, book.rankOf[id]!, from, Math.min(to, node.data.rows));
       lowest = Math.min(lowest, book.rankOf[id]!);
     }
     book.changedRows.clear();
@@ -148,7 +149,8 @@ export class Sweep {
 
   #rowsChanged(node: GraphNode, rank: number, from: number, to: number): void {
     this.#changed[this.#count++] = node.id;
-    this.rows.set(node.id, [from, to]);
+    const told = this.rows.get(node.id);
+    this.rows.set(node.id, told ? [Math.min(told[0], from), Math.max(told[1], to)] : [from, to]);
     if (node.data) this.#sites.columnChanged(node.data);
     this.#markFull(rank);
     for (const reader of node.rowDependents) {
@@ -303,7 +305,7 @@ export class Sweep {
   /** Works out one row of a computed column. True: its value or state changed. */
   #row(node: GraphNode, row: number): boolean {
     const data = node.data!;
-    if (data.overrides.length && data.overrides.includes(row)) return false;
+    if (data.overrides.has(row)) return false;
     const { values, states, causes } = this.#book.storage;
     this.#sites.enterRow(node.inputs, row);
     run(this.#book.code, values, node.codeStart, node.codeEnd, this.#sites);
@@ -327,7 +329,8 @@ export class Sweep {
       return changed || known !== undefined;
     }
     let cause = undefined;
-    for (let k = 0; k < node.width && !cause; k++) cause = causes.get(node.rowResult + k);
+    for (let k = 0; k < node.width && !cause; k++)
+      if (states[node.rowResult + k] !== VALUE) cause = causes.get(node.rowResult + k);
     if (cause) data.causes.set(row, cause);
     else data.causes.delete(row);
     return changed || known !== cause;
@@ -344,11 +347,12 @@ export class Sweep {
     });
     run(prelude, values, 0, prelude.length, this.#sites);
     const { values: out, states } = data.fields[0]!;
-    const kept = data.overrides.map((row) => [row, out[row]!, states[row]!] as const);
+    const kept = [...data.overrides].map((row) => [row, out[row]!, states[row]!] as const);
     kernel.run(columns, values, out, from, to);
     states.fill(VALUE, from, to);
     if (data.causes.size)
-      for (const row of [...data.causes.keys()]) if (row >= from && row < to) data.causes.delete(row);
+      for (const row of [...data.causes.keys()])
+        if (row >= from && row < to && !data.overrides.has(row)) data.causes.delete(row);
     for (const [row, value, state] of kept) {
       out[row] = value;
       states[row] = state;

@@ -12,6 +12,7 @@ import {
   type PlusMinusMeaning,
 } from './node.ts';
 import { DIVISOR } from './read.ts';
+import { enterOverride } from './override.ts';
 import type { Sites } from './sites.ts';
 import { VALUE } from './storage.ts';
 
@@ -42,7 +43,15 @@ export class Tables {
         book.forget(node);
         shape = true;
       }
-    for (const column of definition.columns) shape = this.#defineColumn(table, column) || shape;
+    const order = [...table.columns.keys()].join();
+    for (const column of definition.columns) {
+      shape = this.#defineColumn(table, column) || shape;
+      // Messages list the columns as they stand in the table.
+      const node = table.columns.get(column.name)!;
+      table.columns.delete(column.name);
+      table.columns.set(column.name, node);
+    }
+    if (shape || order !== [...table.columns.keys()].join()) book.rereadMessages();
     for (const node of book.nodes) {
       if (node?.table !== table.name || node.kind !== 'column') continue;
       if (node.hidden) this.#resize(node, table.rows);
@@ -83,7 +92,7 @@ export class Tables {
         causes: new Map(),
         plusMinus: new Map(),
         entries: [],
-        overrides: [],
+        overrides: new Set(),
       };
       table.columns.set(definition.name, node);
       book.stale.add(node.id);
@@ -91,12 +100,13 @@ export class Tables {
     }
     this.#resize(node, table.rows);
     const data = node.data!;
+    const typedOver = data.overrides.size > 0;
     data.entries = definition.entries.slice();
-    data.overrides = [];
+    data.overrides.clear();
     data.plusMinus.clear();
     if (!formula) data.causes.clear();
     for (let row = 0; row < table.rows; row++) this.#enterRow(node, row, definition.entries[row]);
-    if (!formula) book.changedRows.set(node.id, [0, table.rows]);
+    if (!formula || typedOver || data.overrides.size > 0) book.changedRows.set(node.id, [0, table.rows]);
     return isNew;
   }
 
@@ -129,13 +139,18 @@ export class Tables {
   /** Reads the typed text of one row; in a computed column it overrides the formula. */
   #enterRow(node: GraphNode, row: number, text: string | undefined): void {
     const data = node.data!;
-    if (node.formula && (text === undefined || text === '')) return;
+    if (node.formula) {
+      if (text === undefined || text === '') return;
+      data.overrides.add(row);
+      enterOverride(this.#book, node, row, text);
+      return;
+    }
     const unit = parseUnit(node.unit);
     const entered = enter(
       this.#book.storage,
       node.entryType,
       text,
-      'problem' in unit || node.unit === '' ? undefined : unit,
+      'problem' in unit ? undefined : unit,
       node.choices,
     );
     const field = data.fields[0]!;
@@ -145,7 +160,6 @@ export class Tables {
     else data.causes.delete(row);
     if (entered.plusMinus !== undefined) data.plusMinus.set(row, entered.plusMinus);
     else data.plusMinus.delete(row);
-    if (node.formula) data.overrides.push(row);
   }
 
   /** Replaces the typed text of one row. */
@@ -156,10 +170,9 @@ export class Tables {
       throw new Error(`there is no row ${row + 1} in ${table}.${column}`);
     data.entries[row] = text;
     if (node.formula) {
-      data.overrides = data.overrides.filter((r) => r !== row);
-      this.#enterRow(node, row, text);
+      data.overrides.delete(row);
+      data.plusMinus.delete(row);
       this.#book.mustRun.add(node.id);
-      return;
     }
     this.#enterRow(node, row, text);
     const known = this.#book.changedRows.get(node.id);

@@ -161,7 +161,7 @@ export class Uncertainty {
   #computeRow(node: GraphNode, row: number, offset: number): Spread {
     const data = node.data;
     if (!data || data.fields[offset]?.states[row] !== VALUE) return CERTAIN;
-    if (!node.formula || data.overrides.includes(row)) return typedRow(this.sources, node, row);
+    if (!node.formula || data.overrides.has(row)) return typedRow(this.sources, node, row);
     for (const id of node.references) {
       const from = this.#book.nodes[id];
       if (from && from.kind !== 'column') this.ofCell(from, 0);
