@@ -3,7 +3,7 @@ import { DIMENSIONLESS, parseUnit, power, type Dimension } from '../quantity/ind
 import { BUILTINS, type Builtin } from './builtins.ts';
 import { diagnostic, nearest } from './diagnostic.ts';
 import type { Call, Expression } from './expression.ts';
-import type { Inference } from './infer.ts';
+import type { Checker } from './scope.ts';
 import type { FunctionDefinition, ResultType, ValueType } from './library.ts';
 import { mismatch, needs, plainNumberNeeded, readingRefused } from './mismatch.ts';
 import { stop } from './scope.ts';
@@ -22,7 +22,7 @@ import { readsRow, type AggregateName, type MathFunction, type Typed, type Vecto
 
 export const CONSTANTS: ReadonlyMap<string, number> = new Map([['pi', Math.PI]]);
 
-export function inferCall(at: Inference, e: Call): Typed {
+export function inferCall(at: Checker, e: Call): Typed {
   const builtin = BUILTINS.get(e.name);
   if (builtin) {
     checkCount(e, builtin.least, builtin.most, builtin.signature);
@@ -65,7 +65,7 @@ function argument(e: Call, i: number): Expression {
   return a;
 }
 
-function inferBuiltin(at: Inference, e: Call, builtin: Builtin): Typed {
+function inferBuiltin(at: Checker, e: Call, builtin: Builtin): Typed {
   const span = { start: e.start, end: e.end };
   const math = (name: MathFunction, args: readonly Typed[], type: Type): Typed => ({
     op: 'math',
@@ -149,12 +149,12 @@ function inferBuiltin(at: Inference, e: Call, builtin: Builtin): Typed {
 }
 
 /** Records go through a condition whole, but these look at one value. */
-function refuseRecord(at: Inference, t: Typed, name: string): void {
+function refuseRecord(at: Checker, t: Typed, name: string): void {
   if (t.type.kind === 'record')
     stop(needs(at, t, 'a single value', name, 'take one of its fields: name.field'));
 }
 
-function extremes(at: Inference, e: Call): Typed {
+function extremes(at: Checker, e: Call): Typed {
   let result = at.visit(argument(e, 0));
   at.quantity(result, e.name);
   for (let i = 1; i < e.arguments.length; i++) {
@@ -172,7 +172,7 @@ function extremes(at: Inference, e: Call): Typed {
 }
 
 /** Checks a column argument and finds the table it walks through. */
-function vector(at: Inference, e: Expression, what: string): VectorValue {
+function vector(at: Checker, e: Expression, what: string): VectorValue {
   if (at.inVector)
     stop(
       diagnostic('nested-column', e, 'a column function cannot stand inside another column argument', {
@@ -204,7 +204,7 @@ function vector(at: Inference, e: Expression, what: string): VectorValue {
   return { op: 'vector', table, body, perRow: readsRow(body), type: body.type, start: e.start, end: e.end };
 }
 
-function aggregate(at: Inference, e: Call, name: AggregateName): Typed {
+function aggregate(at: Checker, e: Call, name: AggregateName): Typed {
   const v = vector(at, argument(e, 0), name);
   const made = (type: Type): Typed => ({
     op: 'aggregate',
@@ -220,7 +220,7 @@ function aggregate(at: Inference, e: Call, name: AggregateName): Typed {
   return made(type);
 }
 
-function where(at: Inference, e: Call): Typed {
+function where(at: Checker, e: Call): Typed {
   if (!at.inVector)
     stop(
       diagnostic('where-alone', e, 'where gives a filtered column, not one value', {
@@ -243,7 +243,7 @@ function where(at: Inference, e: Call): Typed {
   };
 }
 
-function lookup(at: Inference, e: Call): Typed {
+function lookup(at: Checker, e: Call): Typed {
   if (at.inVector)
     stop(
       diagnostic('nested-column', e, 'lookup cannot stand inside a column argument', {
@@ -278,7 +278,7 @@ function lookup(at: Inference, e: Call): Typed {
 }
 
 /** `uncertainty(x)` and `chance(x <= y)`: the sides must be cells, since a spread belongs to a cell. */
-function spread(at: Inference, e: Call): Typed {
+function spread(at: Checker, e: Call): Typed {
   if (at.inVector)
     stop(
       diagnostic('nested-column', e, `${e.name} cannot stand inside a column argument`, {
@@ -306,7 +306,7 @@ function spread(at: Inference, e: Call): Typed {
   return made(comparison.operator.startsWith('<') ? sides : sides.reverse(), NUMBER);
 }
 
-function plainSide(at: Inference, side: Typed): Typed {
+function plainSide(at: Checker, side: Typed): Typed {
   at.quantity(side, 'a spread');
   if (side.op === 'cell' || side.op === 'column' || side.op === 'constant') return side;
   stop(
@@ -318,7 +318,7 @@ function plainSide(at: Inference, side: Typed): Typed {
   );
 }
 
-function inferLibrary(at: Inference, e: Call, definition: FunctionDefinition): Typed {
+function inferLibrary(at: Checker, e: Call, definition: FunctionDefinition): Typed {
   const names = definition.parameters.map((p) => p.name).join(', ');
   checkCount(e, definition.parameters.length, definition.parameters.length, `${e.name}(${names})`);
   const letters = new Map<string, Typed>();
@@ -358,7 +358,7 @@ export function signatureType(type: Exclude<ValueType, { kind: 'generic' }>): Ty
 }
 
 function checkParameter(
-  at: Inference,
+  at: Checker,
   name: string,
   parameter: string,
   wanted: ValueType,

@@ -7,7 +7,15 @@ import { diagnostic, nearest, type Diagnostic } from './diagnostic.ts';
 import type { Binary, Conditional, Expression, FieldOf, Path, QuantityLiteral, Unary } from './expression.ts';
 import { inferCall, CONSTANTS } from './infer-call.ts';
 import { mismatch, needs, powerRefused, readingRefused } from './mismatch.ts';
-import { stop, Stop, type NamedNode, type Scope, type TableScope, type Waiting } from './scope.ts';
+import {
+  type Checker,
+  stop,
+  Stop,
+  type NamedNode,
+  type Scope,
+  type TableScope,
+  type Waiting,
+} from './scope.ts';
 import {
   DIFFERENCE,
   LOGICAL,
@@ -50,7 +58,7 @@ export function inferElements(
 }
 
 /** One walk. `element` names the table whose columns are being walked through, inside a column argument. */
-export class Inference {
+export class Inference implements Checker {
   readonly text: string;
   readonly scope: Scope;
   /** Inside a column argument: the table it walks, once the first column has settled it. */

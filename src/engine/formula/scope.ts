@@ -1,8 +1,9 @@
 /** What names mean at the place of a formula. */
 import type { Diagnostic } from './diagnostic.ts';
+import type { Expression } from './expression.ts';
 import type { FunctionLibrary } from './library.ts';
-import type { NodeId } from './typed.ts';
-import type { Type } from './type.ts';
+import type { NodeId, Typed } from './typed.ts';
+import type { QuantityType, Type } from './type.ts';
 
 export interface NamedNode {
   readonly node: NodeId;
@@ -46,4 +47,23 @@ export class Stop extends Error {
 
 export function stop(reason: Refused): never {
   throw new Stop(reason);
+}
+
+/** The walk that checks a formula, as the parts of it that are written apart see it. */
+export interface Checker {
+  readonly text: string;
+  readonly scope: Scope;
+  /** Inside a column argument: the table it walks, once the first column has settled it. */
+  vectorTable: string | undefined;
+  inVector: boolean;
+  visit(e: Expression): Typed;
+  /** The quantity type of a part, or a message. */
+  quantity(t: Typed, where: string): QuantityType;
+  /** Both sides with one type; a bare 0 takes the other side's dimension. */
+  alike(
+    operator: string,
+    left: Typed,
+    right: Typed,
+    whole: Expression,
+  ): { readonly left: Typed; readonly right: Typed; readonly type: Type };
 }

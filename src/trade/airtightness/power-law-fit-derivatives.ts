@@ -4,7 +4,7 @@
  */
 import { isFault, type Partials, type Scatter } from '../../engine/index.ts';
 import { isUsablePoint } from './point-status.ts';
-import type { PowerLawFit } from './power-law-fit.ts';
+import type { PowerLawFit } from './power-law-fit-result.ts';
 
 /** Derivatives of the line's own results; limits and standard errors are left to differences. */
 export function powerLawFitPartials(
