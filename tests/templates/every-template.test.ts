@@ -1,0 +1,86 @@
+import { readdirSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { itemsOf, readWorkbook, writeWorkbook } from '../../src/workbook/index.ts';
+import { Open, templateText } from './open.ts';
+
+const files = readdirSync(new URL('../../templates/', import.meta.url)).filter((f) => f.endsWith('.json'));
+
+test('the templates of the issue are there', () => {
+  expect(files).toEqual(expect.arrayContaining(['air-test.json', 'juniper-hollow.json']));
+});
+
+describe.each(files)('%s', (file) => {
+  test('opens without a warning, and is written back byte for byte', () => {
+    const text = templateText(file);
+    const opened = readWorkbook(text);
+    if ('code' in opened) throw new Error(`${opened.where}: found ${opened.found}`);
+    expect(opened.warnings).toEqual([]);
+    expect(opened.readOnly).toBeUndefined();
+    expect(writeWorkbook(opened.document)).toBe(text);
+  });
+
+  const { workbook } = new Open(file);
+
+  test('nothing in it is wrong: every cell is a value or waits to be typed', () => {
+    const wrong: string[] = [];
+    const note = (name: string, state: { readonly state: string }) => {
+      if (state.state !== 'value' && state.state !== 'blank') wrong.push(`${name}: ${JSON.stringify(state)}`);
+    };
+    for (const item of itemsOf(workbook.document)) {
+      if (item.kind === 'cell') note(item.name, workbook.state(item.name));
+      if (item.kind !== 'table') continue;
+      for (const column of item.columns) {
+        const name = `${item.name}.${column.name}`;
+        expect(workbook.state(name).state, name).not.toBe('invalid');
+        item.rows.forEach((_, row) =>
+          note(`${name}[${row}]`, workbook.columnState(item.name, column.name, row)),
+        );
+        if (column.footer !== undefined) note(`footer of ${name}`, workbook.footer(item.name, column.name));
+      }
+    }
+    expect(wrong).toEqual([]);
+    expect(workbook.faults()).toEqual([]);
+  });
+
+  test('no name is a unit, a function or a word of the language', () => {
+    const names: string[] = [];
+    for (const item of itemsOf(workbook.document)) {
+      if (item.kind === 'cell' || item.kind === 'table') names.push(item.name);
+      if (item.kind === 'table') names.push(...item.columns.map((column) => column.name));
+    }
+    expect(names.length).toBeGreaterThan(20);
+    expect(names.filter((name) => workbook.reserved(name) !== undefined)).toEqual([]);
+  });
+
+  test('what the title block and the figures show exists', () => {
+    const { titleBlock } = workbook.document;
+    for (const name of [titleBlock?.result, titleBlock?.target, titleBlock?.margin])
+      expect(workbook.state(name ?? '').state, name).not.toBe('invalid');
+    for (const item of itemsOf(workbook.document))
+      if (item.kind === 'figure')
+        for (const name of Object.values(item.bindings))
+          expect(workbook.state(name).state, `${item.title}: ${name}`).not.toBe('invalid');
+  });
+
+  test('the names that users and scripts rely on', () => {
+    const names = [
+      ...['shown_test', 'building_volume', 'envelope_area', 'floor_area', 'target_ach50', 'flow_coefficient'],
+      ...['pressure_exponent', 'r_squared', 'q50', 'ach50', 'permeability50', 'margin_ach50'],
+      ...[
+        'test',
+        'house_pressure',
+        'fan_pressure',
+        'fan_range',
+        'measured_flow',
+        'induced_pressure',
+        'flow',
+      ].map((column) => `readings.${column}`),
+      ...['test', 'stage', 'direction', 'date', 'indoor_temperature', 'outdoor_temperature'].map(
+        (column) => `tests.${column}`,
+      ),
+      ...['tests.baseline_before', 'tests.baseline_after', 'fan_ranges.fan_range'],
+    ];
+    for (const name of names) expect(workbook.state(name).state, name).not.toBe('invalid');
+    expect(workbook.state('readings.nothing_of_that_name').state).toBe('invalid');
+  });
+});
