@@ -105,7 +105,7 @@ class Scanner<S> {
           reached = this.factor(skipSpaces(text, next + 4), into, -sign, depth);
           divided = true;
         } else {
-          reached = text[after] === '(' ? -1 : this.factor(after, into, sign, depth);
+          reached = text[after] === '(' && !dotted ? -1 : this.factor(after, into, sign, depth);
           if (reached >= 0 && divided) {
             into.length = size;
             this.ambiguousAt = next;
