@@ -60,5 +60,9 @@ export function linearRange(
   const decade = 10 ** Math.floor(Math.log10(raw));
   const step = ([1, 2, 2.5, 5, 10].find((each) => each * decade >= raw) ?? 10) * decade;
   const round = (value: number) => Number(value.toPrecision(12));
-  return { min: round(Math.floor(low / step) * step), max: round(Math.ceil(high / step) * step), step };
+  const min = Math.floor(low / step) * step;
+  const max = Math.ceil(high / step) * step;
+  // A single value that stands on a step still gets room on both sides.
+  const room = max > min ? 0 : step;
+  return { min: round(min - room), max: round(max + room), step };
 }

@@ -1,0 +1,60 @@
+import { expect, test } from 'vitest';
+import { parseUnit, toSI, type Unit } from '../../src/engine/index.ts';
+import { asText, show, type DisplayRule } from '../../src/face/display.ts';
+import type { CellState } from '../../src/face/view.ts';
+
+function unit(text: string): Unit {
+  const read = parseUnit(text);
+  if ('problem' in read) throw new Error(read.problem);
+  return read;
+}
+
+function quantity(value: number, text: string, plusMinus?: number, typed = false): CellState {
+  const { dimension, reading, factor } = unit(text);
+  return {
+    state: 'value',
+    type: { kind: 'quantity', dimension, reading },
+    value: toSI(value, unit(text)),
+    typed,
+    ...(plusMinus === undefined ? {} : { plusMinus: plusMinus * factor }),
+  };
+}
+
+const us = (state: CellState, rule: DisplayRule) => asText(show(state, rule, 'us'));
+const si = (state: CellState, rule: DisplayRule) => asText(show(state, rule, 'si'));
+
+test('a value stands in its own unit, or in its counterpart under the other system', () => {
+  const flow = quantity(431, 'cfm');
+  expect(us(flow, { unit: 'cfm', places: 0 })).toBe('431 cfm');
+  expect(si(flow, { unit: 'cfm', places: 0 })).toBe('732 m³/h');
+  expect(si(flow, { unit: 'cfm', places: 0, pinned: true })).toBe('431 cfm');
+});
+
+test('declared places belong to the own unit: a much larger one shows as many digits, not fewer', () => {
+  expect(si(quantity(24_610, 'ft3'), { unit: 'ft3', places: 0 })).toBe('696.88 m³');
+});
+
+test('a ± decides the digits of its value and is never hidden', () => {
+  expect(us(quantity(1.0287, '1/h', 0.033), { unit: '1/h', places: 5 })).toBe('1.029 ± 0.033 1/h');
+});
+
+test('the ± of a temperature reading takes no offset', () => {
+  expect(si(quantity(68, 'degF', 1.8), { unit: 'degF' })).toBe('20.0 ± 1.0 °C');
+});
+
+test('feet and inches are shown as they were typed, and converted where metres are shown', () => {
+  const length = quantity(12.375, 'ft', undefined, true);
+  const rule = { unit: 'ft', text: `12' 4 1/2"`, places: 2 };
+  expect(us(length, rule)).toBe(`12' 4 1/2"`);
+  expect(si(length, rule)).toMatch(/^3\.77\d? m$/);
+});
+
+test('what is no value says so, and never shows a number', () => {
+  expect(us({ state: 'waiting', for: 'q50' }, { unit: 'cfm' })).toBe('waits for q50');
+  expect(us({ state: 'fault', fault: 'there is no root of a negative number' }, { unit: '' })).toBe(
+    'there is no root of a negative number',
+  );
+  expect(us({ state: 'blank', reason: 'two points give no interval' }, { unit: '' })).toBe(
+    'two points give no interval',
+  );
+});

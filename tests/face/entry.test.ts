@@ -1,0 +1,42 @@
+import { describe, expect, test } from 'vitest';
+import { isBareNumber, textToEdit, textToStore } from '../../src/face/entry.ts';
+
+const metric = { own: 'ft3', shown: 'm3' };
+const same = { own: 'Pa', shown: 'Pa' };
+
+test.each(['14', '-14', '−14.5', '1,234', '1e-3', '14 ± 0.5', '14 +/- 0.5', '20.0(5)', ' 7 '])(
+  '“%s” is a number without a unit',
+  (text) => {
+    expect(isBareNumber(text)).toBe(true);
+  },
+);
+
+test.each(['14 m3', 'q50', '14 * 2', '12\' 4"', '5-3-5/8', '', '± 2', '14 ± 2 %'])(
+  '“%s” is more than a bare number, or none',
+  (text) => {
+    expect(isBareNumber(text)).toBe(false);
+  },
+);
+
+describe('a cell stored in cubic feet and shown in cubic metres', () => {
+  test('opens with its own unit named, because the screen shows another', () => {
+    expect(textToEdit('24610', metric)).toBe('24610 ft3');
+    expect(textToEdit('24,610 ft3', metric)).toBe('24,610 ft3');
+    expect(textToEdit('slab_area * 9 ft', metric)).toBe('slab_area * 9 ft');
+  });
+
+  test('takes a bare number for the unit on the screen', () => {
+    expect(textToStore('700', '24610 ft3', metric)).toBe('700 m3');
+    expect(textToStore('700 ± 5', '24610 ft3', metric)).toBe('700 ± 5 m3');
+    expect(textToStore('25000 ft3', '24610 ft3', metric)).toBe('25000 ft3');
+  });
+
+  test('stays as it was when nothing was changed', () => {
+    expect(textToStore('24610 ft3', '24610 ft3', metric)).toBeUndefined();
+  });
+});
+
+test('where the units agree the text is stored as typed', () => {
+  expect(textToEdit('-62.7', same)).toBe('-62.7');
+  expect(textToStore(' -60 ', '-62.7', same)).toBe('-60');
+});

@@ -1,0 +1,66 @@
+import { expect, test } from 'vitest';
+import { margin } from '../../../src/face/figure/margin.ts';
+import { asData, bound, cell, theme, waiting } from './bound.ts';
+
+const value = cell('Air changes at 50 Pa', 1.05, '1/h', 0.03);
+const first = cell('First target, at most', 1.2, '1/h');
+const second = cell('Second target, at most', 0.996, '1/h');
+
+const say = (cells: Parameters<typeof bound>[0]) => margin.summary(margin.resolve(bound(cells)));
+
+test('its drawing', () => {
+  const data = margin.resolve(bound({ value, target: first, target_2: second }));
+  expect(asData(margin.panels(data, theme))).toMatchSnapshot();
+});
+
+test('met, when the whole 95 % interval is under the target', () => {
+  expect(say({ value, target: first })).toMatchObject({ line: 'met', tone: 'ok' });
+});
+
+test('not met, when the whole interval is over it', () => {
+  expect(say({ value: cell('x', 1.3, '1/h', 0.03), target: first })).toMatchObject({
+    line: 'not met',
+    tone: 'fault',
+  });
+});
+
+test('too close to say, when the interval holds the target', () => {
+  expect(say({ value: cell('x', 1.19, '1/h', 0.03), target: first })).toMatchObject({
+    line: 'too close to say: the 95 % interval holds the target',
+    tone: 'hold',
+  });
+});
+
+test('two targets that disagree: each is named with its own word, and no single green stands over both', () => {
+  const { line, tone } = say({ value, target: first, target_2: second });
+  expect(line).toBe('1.2 1/h met; 0.996 1/h too close to say: the 95 % interval holds the target');
+  expect(tone).toBe('hold');
+});
+
+test('the chance is said in the words of its own cell', () => {
+  expect(say({ value, target: first, chance: cell('Chance', 99.9, '%') }).line).toBe(
+    'met; chance the true value is under 1.2: 99.9 %',
+  );
+});
+
+test('bound limits take the place of the interval drawn from the ±', () => {
+  const cells = { value, target: first, low: cell('low', 0.9, '1/h'), high: cell('high', 1.25, '1/h') };
+  expect(say(cells).tone).toBe('hold');
+  expect(say(cells).rows).toEqual([
+    ['value', '1.05'],
+    ['95 % from', '0.9'],
+    ['95 % to', '1.25'],
+    ['First target, at most', '1.2'],
+  ]);
+});
+
+test('without a result nothing is drawn as a value, and the line says what it waits for', () => {
+  const data = margin.resolve(bound({ value: waiting('Air changes at 50 Pa', 'q50'), target: first }));
+  expect(margin.summary(data)).toMatchObject({
+    line: 'No result yet: waits for q50',
+    tone: 'hold',
+    rows: [],
+  });
+  const [panel] = margin.panels(data, theme);
+  expect(panel?.chart.data.datasets.every((set) => set.data.length === 0)).toBe(true);
+});

@@ -1,0 +1,66 @@
+import { expect, test } from 'vitest';
+import { gridCommand, type Key } from '../../../src/face/worksheet/grid-keys.ts';
+
+function press(keys: string): ReturnType<typeof gridCommand> {
+  const parts = keys.split('+');
+  const key = parts.at(-1) ?? '';
+  const held = new Set(parts.slice(0, -1));
+  const event: Key = {
+    key: key === 'Plus' ? '+' : key,
+    ctrlKey: held.has('Control'),
+    metaKey: held.has('Meta'),
+    shiftKey: held.has('Shift'),
+    altKey: held.has('Alt'),
+  };
+  return gridCommand(event);
+}
+
+// WAI-ARIA Authoring Practices Guide, grid pattern, keyboard interaction for data grids.
+test('arrows move one cell, with Shift they extend the selection', () => {
+  expect(press('ArrowRight')).toEqual({ kind: 'move', rows: 0, columns: 1, extend: false });
+  expect(press('ArrowLeft')).toEqual({ kind: 'move', rows: 0, columns: -1, extend: false });
+  expect(press('ArrowDown')).toEqual({ kind: 'move', rows: 1, columns: 0, extend: false });
+  expect(press('Shift+ArrowUp')).toEqual({ kind: 'move', rows: -1, columns: 0, extend: true });
+});
+
+test('Home and End go to the ends of the row, with Control to the ends of the table', () => {
+  expect(press('Home')).toEqual({ kind: 'jump', column: 'first', extend: false });
+  expect(press('End')).toEqual({ kind: 'jump', column: 'last', extend: false });
+  expect(press('Control+Home')).toEqual({ kind: 'jump', row: 'first', column: 'first', extend: false });
+  expect(press('Control+End')).toEqual({ kind: 'jump', row: 'last', column: 'last', extend: false });
+  expect(press('Control+Shift+End')).toEqual({ kind: 'jump', row: 'last', column: 'last', extend: true });
+});
+
+test('PageUp and PageDown move by a page', () => {
+  expect(press('PageDown')).toEqual({ kind: 'page', direction: 1, extend: false });
+  expect(press('Shift+PageUp')).toEqual({ kind: 'page', direction: -1, extend: true });
+});
+
+test('Enter and F2 edit, a character begins an edit with itself, Delete clears', () => {
+  expect(press('Enter')).toEqual({ kind: 'edit' });
+  expect(press('F2')).toEqual({ kind: 'edit' });
+  expect(press('-')).toEqual({ kind: 'type', text: '-' });
+  expect(press('Shift+Plus')).toEqual({ kind: 'type', text: '+' });
+  expect(press('½')).toEqual({ kind: 'type', text: '½' });
+  expect(press('Delete')).toEqual({ kind: 'clear' });
+});
+
+test('rows come and go by key', () => {
+  expect(press('Control+Enter')).toEqual({ kind: 'insert row' });
+  expect(press('Meta+Delete')).toEqual({ kind: 'remove rows' });
+});
+
+test('Tab, Escape and the browser’s own keys stay with the browser', () => {
+  for (const keys of [
+    'Tab',
+    'Escape',
+    'F5',
+    'Control+c',
+    'Control+v',
+    'Control+z',
+    'Alt+ArrowLeft',
+    'Shift',
+  ]) {
+    expect(press(keys), keys).toBeUndefined();
+  }
+});
