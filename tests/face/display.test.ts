@@ -54,7 +54,7 @@ test('what is no value says so, and never shows a number', () => {
   expect(us({ state: 'fault', fault: 'there is no root of a negative number' }, { unit: '' })).toBe(
     'there is no root of a negative number',
   );
-  expect(us({ state: 'blank', reason: 'two points give no interval' }, { unit: '' })).toBe(
+  expect(us({ state: 'blank', type: undefined, reason: 'two points give no interval' }, { unit: '' })).toBe(
     'two points give no interval',
   );
 });

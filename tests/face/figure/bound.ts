@@ -42,11 +42,13 @@ export function bound(cells: Record<string, BoundCell>, columns: Record<string, 
   };
 }
 
-/** Numbers to five digits and functions by the word: what is left is what the figure says. */
+/** Numbers to five digits, functions by the word, long runs of points by their ends: what is left is what the figure says. */
 export function asData(panels: readonly Panel[]): unknown {
   return JSON.parse(
     JSON.stringify(panels, (_key, value: unknown) => {
       if (typeof value === 'number') return Number(value.toPrecision(5));
+      if (Array.isArray(value) && value.length > 12)
+        return [value[0], `${value.length - 2} more`, value.at(-1)] as unknown;
       return typeof value === 'function' ? 'function' : value;
     }),
   );
