@@ -1,0 +1,222 @@
+import fc from 'fast-check';
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { FunctionLibrary, type CellState } from '../../src/engine/index.ts';
+import { tradeFunctions } from '../../src/trade/index.ts';
+import { brent } from '../../src/workbook/brent.ts';
+import {
+  compare,
+  effects,
+  ranked,
+  readWorkbook,
+  solve,
+  tightness,
+  withOverride,
+  withScenario,
+  Workbook,
+  writeWorkbook,
+} from '../../src/workbook/index.ts';
+
+const library = new FunctionLibrary(tradeFunctions);
+
+function demo(): Workbook {
+  const opened = readWorkbook(readFileSync('templates/juniper-hollow.json', 'utf8'));
+  if ('code' in opened) throw new Error(opened.found);
+  return new Workbook(opened.document, library);
+}
+
+function number(state: CellState): number {
+  return state.state === 'value' && typeof state.value === 'number' ? state.value : NaN;
+}
+
+function tried(workbook: Workbook, overrides: Parameters<typeof withScenario>[2]['overrides']): Workbook {
+  const made = withScenario(workbook.document, library, { name: 'tried', overrides });
+  if ('problem' in made) throw new Error(made.problem);
+  return made;
+}
+
+describe('Brent’s method', () => {
+  it('finds the root that Brent’s book brackets: x³ − 2x − 5 between 2 and 3 is 2.0945514815423265', () => {
+    const f = (x: number) => x ** 3 - 2 * x - 5;
+    expect(brent(f, 2, 3, f(2), f(3), 1e-14)?.x).toBeCloseTo(2.0945514815423265, 13);
+  });
+
+  it('finds every bracketed root of a cubic, and says nothing where there is none', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: -5, max: 5, noNaN: true }),
+        fc.double({ min: 0.1, max: 3, noNaN: true }),
+        (root, steepness) => {
+          const f = (x: number) => steepness * (x - root) + (x - root) ** 3;
+          expect(Math.abs((brent(f, -6, 7, f(-6), f(7), 1e-12)?.x ?? NaN) - root)).toBeLessThan(1e-9);
+          expect(brent((x) => x * x + 1, -1, 1, 2, 2, 1e-12)).toBeUndefined();
+        },
+      ),
+    );
+  });
+});
+
+describe('solve', () => {
+  it('makes the air changes reach the second target by changing a height, and writes nothing', () => {
+    const workbook = demo();
+    const before = writeWorkbook(workbook.document);
+    const answer = solve(workbook, {
+      result: 'ach50',
+      target: '1.0',
+      input: 'main_wing_height',
+      from: '15 ft',
+      to: `25' 0"`,
+    });
+    if (!answer.found) throw new Error(answer.problem);
+    expect(number(answer.after) * 3600).toBeCloseTo(1, 8);
+    expect(answer.text).toMatch(/^19\.0\d+ ft$/);
+    expect(writeWorkbook(workbook.document)).toBe(before);
+    workbook.apply(answer.edit);
+    expect(number(workbook.state('ach50')) * 3600).toBeCloseTo(1, 8);
+    workbook.undo();
+    expect(writeWorkbook(workbook.document)).toBe(before);
+  });
+
+  it.each([
+    [
+      { from: '30 ft', to: '40 ft' },
+      /no solution in the range: ach50 goes from 0\.6\d+ 1\/h to 0\.5\d+ 1\/h/,
+    ],
+    [{ from: '30 Pa' }, /lower bound/],
+    [{ target: '3 ft' }, /target/],
+    [{ input: 'q50' }, /not a typed number/],
+    [{ result: 'verdict_ach50' }, /no value/],
+    [{ from: '20 ft', to: '20 ft' }, /equal/],
+    [{ from: '' }, /missing/],
+  ])('says why there is no answer for %o', (change, message) => {
+    const question = {
+      result: 'ach50',
+      target: '1.0',
+      input: 'main_wing_height',
+      from: '15 ft',
+      to: '25 ft',
+    };
+    const answer = solve(demo(), { ...question, ...change });
+    expect(answer).toMatchObject({ found: false, problem: expect.stringMatching(message) as string });
+  });
+
+  it('does not take a jump for a solution', () => {
+    const workbook = demo();
+    const section = workbook.document.sheets[0]?.sections[0]?.id ?? '';
+    workbook.apply({
+      kind: 'insert-item',
+      section,
+      at: 0,
+      item: {
+        kind: 'cell',
+        id: 'step',
+        name: 'step',
+        label: '',
+        type: 'number',
+        text: 'main_wing_height > 20 ft ? 2 : 1',
+        unit: '',
+        note: '',
+      },
+    });
+    const answer = solve(workbook, {
+      result: 'step',
+      target: '1.5',
+      input: 'main_wing_height',
+      from: '15 ft',
+      to: '25 ft',
+    });
+    expect(answer).toMatchObject({ found: false, problem: expect.stringContaining('jumps over') as string });
+  });
+});
+
+describe('scenarios', () => {
+  it('cancel what both sides share: another height changes the air changes by less than either is uncertain', () => {
+    const workbook = demo();
+    const other = tried(workbook, [{ cell: 'main_wing_height', text: `18' 6"` }]);
+    const [row] = compare(workbook, other, ['ach50']);
+    if (!row?.difference) throw new Error('no difference');
+    const ratio = number(row.scenario) / number(row.base);
+    expect(row.difference.value).toBeCloseTo(number(row.scenario) - number(row.base), 14);
+    const u = workbook.budget('ach50')?.uncertainty ?? NaN;
+    expect(row.difference.uncertainty / u).toBeCloseTo(Math.abs(ratio - 1), 6);
+    expect(row.difference.exceeds).toBe(true);
+  });
+
+  it('do not touch the base, and a change that is only noise stays within its uncertainty', () => {
+    const workbook = demo();
+    const before = writeWorkbook(workbook.document);
+    const other = tried(workbook, [{ cell: 'shown_test', text: 'sealed, pressurised' }]);
+    expect(writeWorkbook(workbook.document)).toBe(before);
+    const [row] = compare(workbook, other, ['ach50']);
+    expect(row?.difference?.value).toBeGreaterThan(0);
+  });
+
+  it('override single rows of a table, leave out what is gone, and replace an override of the same place', () => {
+    const workbook = demo();
+    const [first] = [...workbook.document.sheets.flatMap((s) => s.sections.flatMap((x) => x.items))].filter(
+      (item) => item.kind === 'table' && item.name === 'readings',
+    );
+    if (first?.kind !== 'table') throw new Error('no readings');
+    const row = first.rows.find((r) => r.entries['test'] === 'sealed, depressurised')?.id ?? '';
+    const overrides = [
+      { table: first.id, row, column: 'fan_pressure', text: '120' },
+      { table: first.id, row: 'gone', column: 'fan_pressure', text: '120' },
+      { cell: 'gone', text: '1' },
+    ];
+    const other = tried(workbook, overrides);
+    expect(number(other.state('q50'))).not.toBe(number(workbook.state('q50')));
+    expect(withOverride(overrides, { cell: 'gone' }, undefined)).toHaveLength(2);
+    expect(withOverride(overrides, { cell: 'gone' }, '2').at(-1)).toEqual({ cell: 'gone', text: '2' });
+  });
+
+  it('are kept in the file and come back the same', () => {
+    const { document } = demo();
+    expect(document.scenarios?.length).toBeGreaterThan(0);
+    const again = readWorkbook(writeWorkbook(document));
+    expect('document' in again && again.document).toEqual(document);
+  });
+});
+
+describe('ranking', () => {
+  it('shares add up to one, and the procedure leads in the demo', () => {
+    const workbook = demo();
+    const budget = workbook.budget('ach50');
+    if (!budget) throw new Error('no budget');
+    const sources = ranked(budget);
+    expect(sources.reduce((sum, source) => sum + source.share, 0)).toBeCloseTo(1, 10);
+    expect(sources[0]?.name).toBe('procedure_error');
+    expect(sources.map((source) => source.name)).toContain('readings.house_pressure');
+  });
+
+  it('“if this were exact” is what the ± falls to when it is made so', () => {
+    const workbook = demo();
+    const budget = workbook.budget('ach50');
+    if (!budget) throw new Error('no budget');
+    const [first] = ranked(budget);
+    workbook.apply({ kind: 'set-cell', cell: 'procedure_error', patch: { text: '0' } });
+    expect(workbook.budget('ach50')?.uncertainty).toBeCloseTo(first?.without ?? NaN, 12);
+  });
+
+  it('“how tight” makes the ± what was asked for, where the source alone can', () => {
+    const workbook = demo();
+    const budget = workbook.budget('ach50');
+    if (!budget) throw new Error('no budget');
+    const [first] = ranked(budget);
+    if (!first) throw new Error('no source');
+    const wanted = budget.uncertainty * 0.6;
+    const factor = tightness(budget, first, wanted) ?? NaN;
+    workbook.apply({ kind: 'set-cell', cell: 'procedure_error', patch: { text: `0 ± ${3 * factor} %` } });
+    expect((workbook.budget('ach50')?.uncertainty ?? NaN) / wanted).toBeCloseTo(1, 8);
+    expect(tightness(budget, first, first.without * 0.99)).toBeUndefined();
+  });
+
+  it('a larger volume of one per cent lowers the air changes by one per cent, and nothing is left changed', () => {
+    const workbook = demo();
+    const before = writeWorkbook(workbook.document);
+    const found = effects(workbook, 'ach50', 0.01);
+    const height = found.find((each) => each.name === 'main_wing_width');
+    expect(height?.change).toBeLessThan(0);
+    expect(found[0] && Math.abs(found[0].change)).toBeGreaterThanOrEqual(Math.abs(height?.change ?? NaN));
+    expect(writeWorkbook(workbook.document)).toBe(before);
+  });
+});
