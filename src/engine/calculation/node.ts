@@ -4,6 +4,7 @@ import type { Diagnostic } from '../formula/diagnostic.ts';
 import type { Type } from '../formula/type.ts';
 import type { AggregateName } from '../formula/typed.ts';
 import type { KernelRun } from './kernel.ts';
+import type { Parts } from './parts.ts';
 import type { Cause } from './storage.ts';
 
 /** How a typed ± is meant: a standard uncertainty, a 95 % interval, or limits with every value equally likely. */
@@ -48,6 +49,8 @@ export type Status = { readonly invalid: Diagnostic } | { readonly waitingFor: s
 export interface ColumnField {
   values: Float64Array;
   states: Uint8Array;
+  /** Made for the first aggregate of this field. */
+  parts: Parts | undefined;
 }
 
 export interface ColumnData {
@@ -68,10 +71,6 @@ export interface AggregateData {
   readonly column: string;
   readonly field: string | undefined;
   offset: number;
-  sums: Float64Array;
-  counts: Int32Array;
-  /** First faulty row of a chunk, or -1. */
-  faulty: Int32Array;
 }
 
 export interface InstrumentSpread {
@@ -163,5 +162,5 @@ export const NO_IDS: ReadonlySet<number> = new Set();
 export const NO_RANKS = new Int32Array(0);
 
 export function newField(rows: number): ColumnField {
-  return { values: new Float64Array(rows).fill(NaN), states: new Uint8Array(rows).fill(1) };
+  return { values: new Float64Array(rows).fill(NaN), states: new Uint8Array(rows).fill(1), parts: undefined };
 }

@@ -104,9 +104,6 @@ function sharedAggregate(
     column: columnKey,
     field,
     offset: 0,
-    sums: new Float64Array(0),
-    counts: new Int32Array(0),
-    faulty: new Int32Array(0),
   };
   return node;
 }

@@ -3,9 +3,11 @@
  * not change marks nobody. Every node is worked out at most once.
  */
 import { run } from '../formula/tape.ts';
-import { combine, updateChunks } from './aggregate.ts';
+import { combine } from './aggregate.ts';
 import type { Book } from './book.ts';
+import { CHUNK } from './kernel.ts';
 import type { GraphNode } from './node.ts';
+import { total } from './parts.ts';
 import type { Sites } from './sites.ts';
 import { VALUE, WAITING } from './storage.ts';
 
@@ -93,7 +95,7 @@ export class Sweep {
     if (!node.type) return;
     if (node.kind === 'column' && node.formula && node.data) {
       for (const row of rows ?? []) this.#row(node, row);
-    } else if (node.kind === 'aggregate') this.#refreshAggregate(node, 0, Infinity);
+    } else if (node.kind === 'aggregate') this.#refreshAggregate(node, true);
     else if (node.kind === 'cell' && node.formula) {
       run(book.code, values, node.codeStart, node.codeEnd, this.#sites);
       for (let k = 0; k < node.width; k++) {
@@ -151,7 +153,10 @@ export class Sweep {
     this.#changed[this.#count++] = node.id;
     const told = this.rows.get(node.id);
     this.rows.set(node.id, told ? [Math.min(told[0], from), Math.max(told[1], to)] : [from, to]);
-    if (node.data) this.#sites.columnChanged(node.data);
+    if (node.data) {
+      this.#sites.columnChanged(node.data);
+      for (const field of node.data.fields) field.parts?.forget(from, to);
+    }
     this.#markFull(rank);
     for (const reader of node.rowDependents) {
       if (this.#dirty[reader] === CLEAN) {
@@ -241,11 +246,7 @@ export class Sweep {
     const before = values[node.slot]!;
     const state = states[node.slot]!;
     const cause = causes.get(node.slot);
-    this.#refreshAggregate(
-      node,
-      mark === ALL ? 0 : this.#low[rank]!,
-      mark === ALL ? Infinity : this.#high[rank]!,
-    );
+    this.#refreshAggregate(node, mark === ALL);
     if (
       Object.is(before, values[node.slot]) &&
       state === states[node.slot] &&
@@ -256,11 +257,12 @@ export class Sweep {
     this.#markFull(rank);
   }
 
-  #refreshAggregate(node: GraphNode, from: number, to: number): void {
+  /** `afresh`: whatever the column's partial results say. */
+  #refreshAggregate(node: GraphNode, afresh: boolean): void {
     const { values, states, causes } = this.#book.storage;
     const column = node.aggregate && this.#book.byKey.get(node.aggregate.column);
     if (!node.type || !column?.data || !node.aggregate) return;
-    updateChunks(node.aggregate, column.data, from, Math.min(to, column.data.rows));
+    if (afresh) column.data.fields[node.aggregate.offset]?.parts?.forget(0, column.data.rows);
     const result = combine(node.aggregate, column);
     values[node.slot] = result.value;
     states[node.slot] = result.state;
@@ -287,8 +289,8 @@ export class Sweep {
       return;
     }
     if (node.kernel && to - from >= FEW_ROWS) {
-      this.#kernel(node, from, to);
       this.#rowsChanged(node, rank, from, to);
+      this.#kernel(node, from, to);
       return;
     }
     let low = to;
@@ -346,7 +348,7 @@ export class Sweep {
       return source.data!.fields[input.offset]!.values;
     });
     run(prelude, values, 0, prelude.length, this.#sites);
-    const { values: out, states } = data.fields[0]!;
+    const { values: out, states, parts } = data.fields[0]!;
     const kept = [...data.overrides].map((row) => [row, out[row]!, states[row]!] as const);
     kernel.run(columns, values, out, from, to);
     states.fill(VALUE, from, to);
@@ -357,9 +359,20 @@ export class Sweep {
       out[row] = value;
       states[row] = state;
     }
-    for (let row = from; row < to; row++) {
-      const v = out[row]!;
-      if (v - v !== 0) this.#row(node, row);
+    // A sum tells at once whether some row is no value, and the column's aggregates may want it.
+    for (let at = from; at < to;) {
+      const chunk = Math.floor(at / CHUNK);
+      const end = Math.min(to, (chunk + 1) * CHUNK);
+      const sum = total(out, at, end);
+      if (sum - sum !== 0) this.#odd(node, at, end);
+      else if (at === chunk * CHUNK && (end === data.rows || end - at === CHUNK)) parts?.learn(chunk, sum);
+      at = end;
     }
+  }
+
+  /** Works out singly those of the rows that a kernel gave no finite number for. */
+  #odd(node: GraphNode, from: number, to: number): void {
+    const out = node.data!.fields[0]!.values;
+    for (let row = from; row < to; row++) if (!Number.isFinite(out[row])) this.#row(node, row);
   }
 }

@@ -1,0 +1,141 @@
+/**
+ * Partial results for every 512 rows of a column, which its aggregates share: an edit of one row touches one chunk,
+ * and the mean is the sum over the count. The chunk size is fixed: another would change the last digit of sums.
+ */
+import type { AggregateName } from '../formula/typed.ts';
+import { CHUNK } from './kernel.ts';
+import { BLANK, VALUE } from './storage.ts';
+
+/** What is known of a chunk. */
+const TOTAL = 1;
+const LEAST = 2;
+const GREATEST = 4;
+const EXTREME: Readonly<Record<AggregateName, number>> = {
+  sum: 0,
+  mean: 0,
+  count: 0,
+  min: LEAST,
+  max: GREATEST,
+};
+
+/** The arrays of a field of a column. */
+export interface Rows {
+  readonly values: Float64Array;
+  readonly states: Uint8Array;
+}
+
+/** The partial results of one field of a column. */
+export class Parts {
+  readonly #rows: number;
+  readonly #known: Uint8Array;
+  readonly sums: Float64Array;
+  readonly least: Float64Array;
+  readonly greatest: Float64Array;
+  /** Rows that are values. */
+  readonly counts: Int32Array;
+  /** First faulty row, or -1. */
+  readonly faulty: Int32Array;
+
+  constructor(rows: number) {
+    const chunks = Math.ceil(rows / CHUNK);
+    this.#rows = rows;
+    this.#known = new Uint8Array(chunks);
+    this.sums = new Float64Array(chunks);
+    this.least = new Float64Array(chunks);
+    this.greatest = new Float64Array(chunks);
+    this.counts = new Int32Array(chunks);
+    this.faulty = new Int32Array(chunks);
+  }
+
+  /** Rows `from` up to `to` are no longer what they were. */
+  forget(from: number, to: number): void {
+    this.#known.fill(0, Math.floor(from / CHUNK), Math.ceil(to / CHUNK));
+  }
+
+  /** The sum of a whole chunk, all of it values, as somebody else happened to find it. */
+  learn(chunk: number, sum: number): void {
+    this.#known[chunk] = TOTAL;
+    this.sums[chunk] = sum;
+    this.counts[chunk] = Math.min(CHUNK, this.#rows - chunk * CHUNK);
+    this.faulty[chunk] = -1;
+  }
+
+  /** Finds what an aggregate needs and is not known. */
+  find(name: AggregateName, field: Rows): void {
+    const known = this.#known;
+    const wanted = TOTAL | EXTREME[name];
+    for (let chunk = 0; chunk < known.length; chunk++) {
+      const missing = wanted & ~known[chunk]!;
+      if (missing === 0) continue;
+      const start = chunk * CHUNK;
+      const end = Math.min(this.#rows, start + CHUNK);
+      if (missing & TOTAL) this.#total(chunk, field, start, end);
+      const sound = this.counts[chunk] === end - start;
+      if (missing & LEAST)
+        this.least[chunk] = sound ? least(field.values, start, end) : extreme(Math.min, field, start, end);
+      if (missing & GREATEST)
+        this.greatest[chunk] = sound
+          ? greatest(field.values, start, end)
+          : extreme(Math.max, field, start, end);
+      known[chunk]! |= wanted;
+    }
+  }
+
+  #total(chunk: number, { values, states }: Rows, start: number, end: number): void {
+    let sum = total(values, start, end);
+    let count = end - start;
+    let faulty = -1;
+    if (sum !== sum) {
+      // Some row is no value: the same again, looking at each.
+      sum = 0;
+      for (let i = start; i < end; i++) {
+        const state = states[i];
+        if (state === VALUE) {
+          sum += values[i]!;
+          continue;
+        }
+        count--;
+        if (state !== BLANK && faulty < 0) faulty = i;
+      }
+    }
+    this.sums[chunk] = sum;
+    this.counts[chunk] = count;
+    this.faulty[chunk] = faulty;
+  }
+}
+
+/** Not a number where some row is none. */
+export function total(values: Float64Array, from: number, to: number): number {
+  let sum = 0;
+  for (let i = from; i < to; i++) sum += values[i]!;
+  return sum;
+}
+
+function least(values: Float64Array, from: number, to: number): number {
+  let result = Infinity;
+  for (let i = from; i < to; i++) {
+    const v = values[i]!;
+    if (v < result) result = v;
+  }
+  return result;
+}
+
+function greatest(values: Float64Array, from: number, to: number): number {
+  let result = -Infinity;
+  for (let i = from; i < to; i++) {
+    const v = values[i]!;
+    if (v > result) result = v;
+  }
+  return result;
+}
+
+function extreme(
+  choose: (a: number, b: number) => number,
+  { values, states }: Rows,
+  from: number,
+  to: number,
+): number {
+  let result = choose(Infinity, -Infinity) === Infinity ? -Infinity : Infinity;
+  for (let i = from; i < to; i++) if (states[i] === VALUE) result = choose(result, values[i]!);
+  return result;
+}
