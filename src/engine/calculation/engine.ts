@@ -2,7 +2,7 @@
  * The engine: named cells and tables go in, states come out. Definitions are gathered until `recalculate`, which
  * settles what is new, works out what is affected, and says what changed.
  */
-import { parseUnit } from '../quantity/index.ts';
+import { parseUnit, type UnitProblem } from '../quantity/index.ts';
 import { isDiagnostic, type Diagnostic } from '../formula/diagnostic.ts';
 import { infer } from '../formula/infer.ts';
 import type { FunctionLibrary } from '../formula/library.ts';
@@ -92,14 +92,7 @@ export class Engine {
     book.giveSlots(node, 1);
     if ('problem' in unit) {
       node.type = undefined;
-      node.status = {
-        invalid: {
-          code: 'unit',
-          message: unit.problem,
-          span: { start: 0, end: node.text.length },
-          ...(unit.suggestion === undefined ? {} : { suggestion: unit.suggestion }),
-        },
-      };
+      node.status = { invalid: unitDiagnostic(node.text, unit) };
       return;
     }
     const given = node.unit === '' ? undefined : unit;
@@ -197,7 +190,7 @@ export class Engine {
     if (isDiagnostic(typed)) return typed;
     if ('waitingFor' in typed || place.unit === undefined || place.unit === '') return undefined;
     const unit = parseUnit(place.unit);
-    if ('problem' in unit) return undefined;
+    if ('problem' in unit) return unitDiagnostic(text, unit);
     const wanted = unit.reading ? READING : quantityType(unit.dimension);
     return typed.type === wanted ? undefined : unitMismatch(text, typed.type, wanted, place.unit);
   }
@@ -272,4 +265,13 @@ function put(book: Book, slot: number, entered: Entered): void {
   states[slot] = entered.state;
   if (entered.cause) causes.set(slot, entered.cause);
   else causes.delete(slot);
+}
+
+function unitDiagnostic(text: string, unit: UnitProblem): Diagnostic {
+  return {
+    code: 'unit',
+    message: unit.problem,
+    span: { start: 0, end: text.length },
+    ...(unit.suggestion === undefined ? {} : { suggestion: unit.suggestion }),
+  };
 }

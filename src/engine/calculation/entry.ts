@@ -80,8 +80,18 @@ export function isTyped(text: string, unit: string): boolean {
   if (!('problem' in readEntry(trimmed, 'problem' in known ? undefined : known))) return true;
   const expression = parse(trimmed);
   // What neither reads as a formula is said about as a value: "12 fts" is a mistyped unit.
-  return isDiagnostic(expression) || isLiteral(expression);
+  return isDiagnostic(expression) ? VALUE_LIKE.has(expression.code) : isLiteral(expression);
 }
+
+/** Mistakes that a mistyped value makes; any other was meant as a formula. */
+const VALUE_LIKE: ReadonlySet<string> = new Set([
+  'no-operator',
+  'loose-unit',
+  'comma',
+  'literal',
+  'quote',
+  'character',
+]);
 
 function isLiteral(e: Expression): boolean {
   return e.kind === 'literal' || (e.kind === 'unary' && e.operator === '-' && e.operand.kind === 'literal');

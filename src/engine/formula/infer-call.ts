@@ -52,10 +52,15 @@ function checkCount(e: Call, least: number, most: number, signature: string): vo
   const n = e.arguments.length;
   if (n >= least && n <= most) return;
   stop(
-    diagnostic('arguments', e, `${e.name} takes ${least === most ? least : `${least} to ${most}`} values`, {
-      found: n === 0 ? 'none' : `${n}`,
-      expected: signature,
-    }),
+    diagnostic(
+      'arguments',
+      e,
+      `${e.name} takes ${least === most ? least : `${least} to ${most}`} ${most === 1 ? 'value' : 'values'}`,
+      {
+        found: n === 0 ? 'none' : `${n}`,
+        expected: signature,
+      },
+    ),
   );
 }
 

@@ -87,11 +87,27 @@ function factorSuggestion(
     return unit === undefined ? undefined : `give ${leftText} a unit, for instance ${leftText} * 1 ${unit}`;
   }
   const missing = divide(a.dimension, b.dimension);
-  const name = dimensionName(missing);
+  const name = everyday(missing);
   if (name !== undefined) return `multiply ${rightText} by ${article(name)}`;
-  const inverse = dimensionName(divide(b.dimension, a.dimension));
+  const inverse = everyday(divide(b.dimension, a.dimension));
   if (inverse !== undefined) return `divide ${rightText} by ${article(inverse)}`;
   return `the two differ by a factor of ${describeDimension(missing)}`;
+}
+
+/** Factors that a person may have forgotten; nobody forgets a permeance. */
+const EVERYDAY: ReadonlySet<string> = new Set([
+  'length',
+  'area',
+  'volume',
+  'time',
+  'mass',
+  'pressure',
+  'velocity',
+]);
+
+function everyday(dimension: Dimension): string | undefined {
+  const name = dimensionName(dimension);
+  return name !== undefined && EVERYDAY.has(name) ? name : undefined;
 }
 
 export function article(name: string): string {
