@@ -17,19 +17,17 @@ import {
   type Edit,
 } from '../workbook/index.ts';
 import { readOptions, USAGE, type Options } from './options.ts';
-import { answer, list, names, printLines, shownNames, type Answer } from './report.ts';
-
-export function main(argv: readonly string[]): Promise<number> {
-  return Promise.resolve(
-    calc(
-      argv,
-      (line) => process.stdout.write(`${line}\n`),
-      (line) => process.stderr.write(`${line}\n`),
-    ),
-  );
-}
+import { answer, list, names, printLines, shownNames, unknownName, type Answer } from './report.ts';
 
 type Print = (line: string) => void;
+
+export function main(
+  argv: readonly string[],
+  print: Print = (line) => process.stdout.write(`${line}\n`),
+  complain: Print = (line) => process.stderr.write(`${line}\n`),
+): Promise<number> {
+  return Promise.resolve(calc(argv, print, complain));
+}
 
 function calc(argv: readonly string[], print: Print, complain: Print): number {
   const options = readOptions(argv);
@@ -64,7 +62,7 @@ function calc(argv: readonly string[], print: Print, complain: Print): number {
   for (const name of asked) {
     const found = answer(workbook, name);
     if (found === undefined) {
-      complain(`nothing is named ${name}; --list prints every name`);
+      complain(unknownName(workbook, name));
       return 2;
     }
     answers.set(name, found);
@@ -72,12 +70,14 @@ function calc(argv: readonly string[], print: Print, complain: Print): number {
   if (options.json) print(JSON.stringify(Object.fromEntries(answers), null, 2));
   else for (const line of printLines(answers)) print(line);
   let ok = true;
+  const judge = (name: string, one: Answer): void => {
+    if (one.state === 'value' || (options.get.length === 0 && one.state === 'blank')) return;
+    complain(`${name}: ${one.message ?? one.state}`);
+    ok = false;
+  };
   for (const [name, found] of answers)
-    for (const one of Array.isArray(found) ? found : [found])
-      if (one.state !== 'value' && (options.get.length > 0 || one.state !== 'blank')) {
-        complain(`${name}: ${one.message ?? one.state}`);
-        ok = false;
-      }
+    if (Array.isArray(found)) found.forEach((one, row) => judge(`${name}, row ${row + 1}`, one));
+    else judge(name, found);
   return ok ? 0 : 1;
 }
 
@@ -123,7 +123,13 @@ function applyAll(workbook: Workbook, options: Options, complain: Print): boolea
     }
     const reading = readCsv(text, table);
     for (const problem of reading.problems) complain(`${file}, ${problemText(problem)}`);
-    if (reading.rows.length === 0) return false;
+    for (const { role, text: heading } of reading.matched)
+      if (role === 'unknown' && heading.trim() !== '' && reading.rows.length > 0)
+        complain(`${file}: the table ${name} takes no column “${heading.slice(0, 60)}”; it was left out`);
+    if (reading.lost || reading.rows.length === 0) {
+      complain(`${file}: nothing was calculated, because the file could not be read whole`);
+      return false;
+    }
     if (!apply(workbook, importEdit(workbook.document, table, reading, 'replace'), complain)) return false;
   }
   if (options.scenario === undefined) return true;
@@ -149,7 +155,6 @@ function cellId(workbook: Workbook, name: string): string | undefined {
 }
 
 function problemText(problem: CsvProblem): string {
-  const where =
-    problem.column === undefined ? `line ${problem.line}` : `line ${problem.line}, ${problem.column}`;
+  const where = problem.column === '' ? `line ${problem.line}` : `line ${problem.line}, ${problem.column}`;
   return `${where}: found ${problem.found}, expected ${problem.expected}; ${problem.suggestion}`;
 }

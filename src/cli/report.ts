@@ -43,16 +43,42 @@ export function answer(workbook: Workbook, name: string): Answer | Answer[] | un
     if (table.name !== first) continue;
     const column = table.columns.find((c) => c.name === second);
     if (!column) return undefined;
-    return table.rows.map((_, row) =>
-      toAnswer(workbook, workbook.columnState(table.name, column.name, row, third), shownAs(column)),
-    );
+    const states = table.rows.map((_, row) => workbook.columnState(table.name, column.name, row, third));
+    if (third !== undefined && states.some(isUnknownField)) return undefined;
+    const shown = { ...shownAs(column), ...(third === undefined ? {} : { unit: '', text: '' }) };
+    return states.map((state) => toAnswer(workbook, state, shown));
   }
   const cell = cells(workbook).find((c) => c.name === first);
   if (!cell) return undefined;
   const state = workbook.state(name);
-  if (second !== undefined && state.state === 'invalid' && state.diagnostic.code === 'unknown-field')
-    return undefined;
-  return toAnswer(workbook, state, second === undefined ? shownAs(cell) : { unit: '', text: '' });
+  if (second !== undefined && isUnknownField(state)) return undefined;
+  const found = toAnswer(workbook, state, second === undefined ? shownAs(cell) : { unit: '', text: '' });
+  if (state.state !== 'blank' || state.reason !== undefined) return found;
+  const missing = blanksBehind(workbook, first);
+  return missing.length === 0 ? found : { ...found, message: `waits for ${missing.join(', ')}` };
+}
+
+/** The cells to be typed so that a blank one gets a value. */
+function blanksBehind(workbook: Workbook, name: string): string[] {
+  const seen = new Set([name]);
+  for (const reached of seen)
+    for (const read of workbook.precedents(reached))
+      if (workbook.state(read).state === 'blank') seen.add(read);
+  return [...seen].filter((reached) => reached !== name && workbook.precedents(reached).length === 0);
+}
+
+function isUnknownField(state: CellState): boolean {
+  return state.state === 'invalid' && state.diagnostic.code === 'unknown-field';
+}
+
+/** Why nothing can be printed for a name. */
+export function unknownName(workbook: Workbook, name: string): string {
+  for (const table of tablesOf(workbook.document))
+    if (table.name === name) {
+      const example = table.columns[0] === undefined ? '' : `, for instance ${name}.${table.columns[0].name}`;
+      return `${name} is a table: ask for one of its columns${example}`;
+    }
+  return `nothing is named ${name}; --list prints every name`;
 }
 
 function cells(workbook: Workbook): Cell[] {

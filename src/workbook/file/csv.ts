@@ -27,6 +27,8 @@ export interface CsvReading {
   readonly missing: readonly Column[];
   /** True: every number fits a decimal comma, and the person has to be asked. */
   readonly askDecimalComma: boolean;
+  /** True: something that the file holds is not in the rows, as fields past the last heading. */
+  readonly lost: boolean;
 }
 
 const SEPARATORS = [',', ';', '\t'];
@@ -41,7 +43,14 @@ export function readCsv(text: string, table: Table, options: CsvOptions = {}): C
   const problems = [...broken, ...head.problems];
   if (!known) {
     problems.push(noHeadings(table, first));
-    return { rows: [], problems, matched: head.headings, missing: head.missing, askDecimalComma: false };
+    return {
+      rows: [],
+      problems,
+      matched: head.headings,
+      missing: head.missing,
+      askDecimalComma: false,
+      lost: rest.length > 0,
+    };
   }
   const body = withinLimit(rest, problems);
   problems.push(...unevenRecords(body, head.headings.length), ...notRead(head.headings, first?.line ?? 1));
@@ -61,6 +70,11 @@ export function readCsv(text: string, table: Table, options: CsvOptions = {}): C
     matched: head.headings,
     missing: head.missing,
     askDecimalComma: ask,
+    lost:
+      ask ||
+      broken.length + head.problems.length > 0 ||
+      body.length < rest.length ||
+      body.some(({ fields }) => hasMoreThan(head.headings.length, fields)),
   };
 }
 
@@ -140,7 +154,7 @@ function withinLimit(records: readonly WrittenRecord[], problems: CsvProblem[]):
 
 function unevenRecords(records: readonly WrittenRecord[], width: number): CsvProblem[] {
   return records.flatMap(({ line, fields }) => {
-    const extra = fields.slice(width).some((field) => field !== '');
+    const extra = hasMoreThan(width, fields);
     if (!extra && fields.length >= width) return [];
     if (fields.every((field) => field === '')) return [];
     const found = fields.length === 1 ? '1 field' : `${String(fields.length)} fields`;
@@ -151,6 +165,10 @@ function unevenRecords(records: readonly WrittenRecord[], width: number): CsvPro
       { line, column: '', found, expected: `${String(width)} fields, as in the first line`, suggestion },
     ];
   });
+}
+
+function hasMoreThan(width: number, fields: readonly string[]): boolean {
+  return fields.slice(width).some((field) => field !== '');
 }
 
 /** Calculated columns of a file from elsewhere: the person should know that their numbers were not taken. */
