@@ -5,7 +5,7 @@
 import { describeDimension } from './dimension.ts';
 import type { Place } from './feet-inches.ts';
 import { scanFeetInches } from './feet-inches.ts';
-import { MIXED, measureValue, scanNumber } from './number-text.ts';
+import { isSpace, MIXED, measureValue, scanNumber } from './number-text.ts';
 import { parseUnit, scanUnit } from './unit-text.ts';
 import { toSI } from './unit.ts';
 import type { Unit } from './unit.ts';
@@ -58,7 +58,6 @@ const PLUS_MINUS = /\s*(?:±|\+\/?[-−])\s*/uy;
 const PARENTHESES = /\((\d+)\)(?:[eE]([+\-−]?\d+))?/uy;
 const PERCENT = /\s*(?:%|percent(?![\p{L}\p{N}_]))/uy;
 const MIXED_NUMBER = new RegExp(MIXED, 'uy');
-const SPACE = /\s/u;
 
 function metres(inches: number): number {
   return toSI(inches, known('in'));
@@ -76,7 +75,19 @@ function known(text: string): Unit {
 }
 
 /** What may follow a number inside a feet-inch form; looked at first because most numbers are followed by others. */
-const FEET_INCHES_GO_ON = /['′’‘"″”“½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒/⁄\-fi\d]/u;
+const FEET_INCHES_GO_ON = /['′’‘"″”“½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒/⁄\-\d]/u;
+const FEET_WITH_INCHES = /(?:feet|foot|ft)(?:\s+[\d.½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒]|[\d.])/uy;
+
+/** Letters and most operators are excluded by one comparison. */
+function mayGoOn(sign: string): boolean {
+  return (sign < '0' || sign > '~' || sign <= '9') && FEET_INCHES_GO_ON.test(sign);
+}
+
+function skipSpaces(text: string, at: number): number {
+  let next = at;
+  while (isSpace(text[next])) next++;
+  return next;
+}
 
 function scanFeetInchAmount(
   text: string,
@@ -84,9 +95,10 @@ function scanFeetInchAmount(
   after: number,
   options: LiteralOptions,
 ): Amount | undefined {
-  let next = after;
-  while (next < text.length && SPACE.test(text[next] ?? '')) next++;
-  if (!FEET_INCHES_GO_ON.test(text[next] ?? '')) return undefined;
+  const next = skipSpaces(text, after);
+  const sign = text[next];
+  if (sign === undefined) return undefined;
+  if (sign === 'f' ? match(FEET_WITH_INCHES, text, next) === null : !mayGoOn(sign)) return undefined;
   const place: Place = options.feetInches ? 'length entry' : options.entry ? 'entry' : 'formula';
   const found = scanFeetInches(text, at, place);
   if (found === undefined || Number.isNaN(found.inches)) return undefined;
@@ -119,7 +131,8 @@ function scanAmount(text: string, at: number, options: LiteralOptions): Amount |
     if (mixed !== null && !Number.isNaN(value)) return withUnit(text, at + mixed[0].length, value, undefined);
   }
   if (number === undefined) return undefined;
-  let { end, value, lastPlace } = number;
+  let { end, value } = number;
+  let lastPlace = 10 ** number.lastPlace;
   const digits = text[end] === '(' ? match(PARENTHESES, text, end) : null;
   if (digits === null) return withUnit(text, end, value, undefined);
   end += digits[0].length;
@@ -240,7 +253,8 @@ export function scanLiteral(text: string, at: number, options: LiteralOptions = 
   const amount = scanAmount(text, at, options);
   if (amount === undefined) return undefined;
   if (amount.ambiguous) return ambiguousUnit(amount.end);
-  const plusMinus = match(PLUS_MINUS, text, amount.end);
+  const next = text[skipSpaces(text, amount.end)];
+  const plusMinus = next === '±' || next === '+' ? match(PLUS_MINUS, text, amount.end) : null;
   if (plusMinus !== null) {
     const after = amount.end + plusMinus[0].length;
     if (amount.spread === undefined) return scanPlusMinus(text, after, amount, options);

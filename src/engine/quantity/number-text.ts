@@ -5,31 +5,52 @@ import { plainDigits } from './superscript.ts';
 export interface ScannedNumber {
   readonly end: number;
   readonly value: number;
-  /** One in the last written place: what `20.0(5)` counts in. */
+  /** Power of ten of the last written place: what `20.0(5)` counts in. */
   readonly lastPlace: number;
 }
 
-const NUMBER =
-  /(?:\d+(?:\.(\d*))?|\.(\d+))(?:[eE]([+\-−]?\d+)|\s?[×·]\s?10([⁻⁺]?[⁰¹²³⁴-⁹]+|\^[+\-−]?\d+))?/uy;
+const WITH_TENS = /(\d*(?:\.(\d*))?)(?:[eE]([+\-−]?\d+)|\s?[×·]\s?10([⁻⁺]?[⁰¹²³⁴-⁹]+|\^[+\-−]?\d+))/uy;
 
 function tenPower(text: string): number {
   return Number(plainDigits(text).replace('^', ''));
 }
 
-/** An unsigned number that starts at `at`. */
+function skipDigits(text: string, at: number): number {
+  let end = at;
+  for (let code = text.charCodeAt(end); code >= 48 && code <= 57; code = text.charCodeAt(end)) end++;
+  return end;
+}
+
+/** An unsigned number that starts at `at`. Formulas are full of plain ones, so those are read without a pattern. */
 export function scanNumber(text: string, at: number): ScannedNumber | undefined {
-  NUMBER.lastIndex = at;
-  const found = NUMBER.exec(text);
+  const point = skipDigits(text, at);
+  const hasPoint = text[point] === '.';
+  const end = hasPoint ? skipDigits(text, point + 1) : point;
+  if (end === at || (hasPoint && end === at + 1)) return undefined;
+  const next = text[end];
+  const mayHaveTens =
+    next === 'e' || next === 'E' || isTimes(next) || (isSpace(next) && isTimes(text[end + 1]));
+  const withTens = mayHaveTens ? scanTens(text, at) : undefined;
+  if (withTens !== undefined) return withTens;
+  return { end, value: Number(text.slice(at, end)), lastPlace: hasPoint ? point + 1 - end : 0 };
+}
+
+function isTimes(sign: string | undefined): boolean {
+  return sign === '×' || sign === '·';
+}
+
+export function isSpace(sign: string | undefined): boolean {
+  return sign === ' ' || (sign !== undefined && (sign < ' ' || sign > '~') && /\s/u.test(sign));
+}
+
+function scanTens(text: string, at: number): ScannedNumber | undefined {
+  WITH_TENS.lastIndex = at;
+  const found = WITH_TENS.exec(text);
   if (found === null) return undefined;
-  const [whole, decimals, onlyDecimals, exponent, raisedExponent] = found;
-  const end = at + whole.length;
-  const places = (decimals ?? onlyDecimals ?? '').length;
-  if (exponent === undefined && raisedExponent === undefined) {
-    return { end, value: Number(whole), lastPlace: 10 ** -places };
-  }
+  const [whole, mantissa = '0', decimals = '', exponent, raisedExponent] = found;
   const tens = tenPower(exponent ?? raisedExponent ?? '0');
-  const mantissa = /^[\d.]+/u.exec(whole)?.[0] ?? '0';
-  return { end, value: Number(`${mantissa}e${String(tens)}`), lastPlace: 10 ** (tens - places) };
+  const value = Number(`${mantissa}e${String(tens)}`);
+  return { end: at + whole.length, value, lastPlace: tens - decimals.length };
 }
 
 const FRACTIONS: Readonly<Record<string, number>> = {

@@ -15,6 +15,7 @@ function distance(a: string, b: string, limit: number): number {
       }
       row.push(best);
     }
+    if (Math.min(...row) > limit) return limit + 1;
     beforeLast = last;
     last = row;
   }
@@ -33,7 +34,7 @@ export function closest(word: string, candidates: readonly string[]): string | u
   let bestDistance = limit + 1;
   for (const candidate of candidates) {
     if (candidate.length < 2) continue;
-    const d = distance(lower, candidate.toLowerCase(), limit);
+    const d = distance(lower, candidate.toLowerCase(), Math.min(limit, bestDistance - 1));
     if (d < bestDistance) {
       best = candidate;
       bestDistance = d;

@@ -75,6 +75,14 @@ export function parseUnit(text: string): Unit | UnitProblem {
 
 const MAY_START = /[\p{L}°%$℃℉Δ(/1]/u;
 
+/** A letter, or one of the few signs with which a unit may start. */
+function mayStart(sign: string): boolean {
+  if (sign >= 'a' && sign <= 'z') return true;
+  return (sign > '~' || '%$(/1'.includes(sign) || (sign >= 'A' && sign <= 'Z')) && MAY_START.test(sign);
+}
+
+const SINGLE_WORD = /[A-Za-z]+[234]?(?=\s*(?:$|[-+),?:<>=!±]))/uy;
+
 /** The longest unit that starts at `at`, after optional spaces; stops where no unit follows. */
 export function scanUnit(
   text: string,
@@ -83,7 +91,14 @@ export function scanUnit(
   let start = at;
   while (text[start] === ' ') start++;
   const first = text[start];
-  if (first === undefined || !MAY_START.test(first)) return undefined;
+  if (first === undefined || !mayStart(first)) return undefined;
+  // Most units are one word with nothing behind that could belong to them.
+  SINGLE_WORD.lastIndex = start;
+  const word = SINGLE_WORD.exec(text)?.[0];
+  const single = word === undefined ? undefined : parsed.get(word);
+  if (word !== undefined && single !== undefined && 'unit' in single) {
+    return { end: start + word.length, unit: single.unit };
+  }
   const { expression } = scanExpression(text, start, resolveWord, true);
   if (expression === undefined) return undefined;
   const written = (first === '/' ? '1' : '') + text.slice(start, expression.end);

@@ -263,9 +263,12 @@ export const PLAIN: Unit = Object.freeze({
   reading: false,
 });
 
+let words: readonly string[] | undefined;
+
 /** Every word that names a unit without a prefix, those of our own table first. */
-export function unitWords(): string[] {
-  return [...rows.keys(), ...mathjsUnits.keys()].filter((word) => isUnitSymbol(word));
+export function unitWords(): readonly string[] {
+  words ??= [...new Set([...rows.keys(), ...mathjsUnits.keys()])].filter((word) => isUnitSymbol(word));
+  return words;
 }
 
 /** A unit that mathjs knows and we refuse: the bit and its multiples. */
