@@ -43,12 +43,12 @@ function calc(argv: readonly string[], print: Print, complain: Print): number {
   const workbook = open(options, complain);
   if (!workbook) return 2;
   if (!applyAll(workbook, options, complain)) return 2;
-  const solved = options.solve && solve(workbook, options.solve);
-  if (solved && !solved.found) {
-    complain(solved.suggestion === undefined ? solved.problem : `${solved.problem} ${solved.suggestion}`);
-    return 1;
-  }
-  if (solved && options.solve) {
+  if (options.solve) {
+    const solved = solve(workbook, options.solve);
+    if (!solved.found) {
+      complain(solved.suggestion === undefined ? solved.problem : `${solved.problem} ${solved.suggestion}`);
+      return 1;
+    }
     if (!apply(workbook, solved.edit, complain)) return 2;
     if (!options.json) print(`${options.solve.input} = ${solved.text}`);
   }
@@ -69,16 +69,16 @@ function calc(argv: readonly string[], print: Print, complain: Print): number {
   }
   if (options.json) print(JSON.stringify(Object.fromEntries(answers), null, 2));
   else for (const line of printLines(answers)) print(line);
-  let ok = true;
-  const judge = (name: string, one: Answer): void => {
-    if (one.state === 'value' || (options.get.length === 0 && one.state === 'blank')) return;
-    complain(`${name}: ${one.message ?? one.state}`);
-    ok = false;
-  };
-  for (const [name, found] of answers)
-    if (Array.isArray(found)) found.forEach((one, row) => judge(`${name}, row ${row + 1}`, one));
-    else judge(name, found);
-  return ok ? 0 : 1;
+  const told = [...answers].flatMap(([name, found]) =>
+    Array.isArray(found)
+      ? found.map((one, row) => [`${name}, row ${row + 1}`, one] as const)
+      : [[name, found] as const],
+  );
+  const missing = told.filter(([, { state }]) =>
+    options.get.length > 0 ? state !== 'value' : state !== 'value' && state !== 'blank',
+  );
+  for (const [name, { message, state }] of missing) complain(`${name}: ${message ?? state}`);
+  return missing.length === 0 ? 0 : 1;
 }
 
 function open(options: Options, complain: Print): Workbook | undefined {

@@ -42,7 +42,9 @@ export function complete(workbook: Source, prefix: string, where: Place): Comple
       state?.state === 'value' &&
       state.type.kind === 'quantity' &&
       state.type.dimension === wanted;
-    found.push({ name, label, detail: detail(), rank: (at === 0 ? 0 : 2) + (fits ? 0 : 1) });
+    // The person's own names before functions.
+    const kind = fits ? 0 : name.endsWith('(') ? 2 : 1;
+    found.push({ name, label, detail: detail(), rank: (at === 0 ? 0 : 3) + kind });
   };
   if ('table' in where) {
     const own = findTable(document, where.table);

@@ -1,4 +1,5 @@
 /** What an edit is called in the undo list, and which names it brings. */
+import type { Item } from './document.ts';
 import type { Edit } from './edit-kinds.ts';
 
 const LABELS: Readonly<Record<Edit['kind'], string>> = {
@@ -48,8 +49,22 @@ export function* newNames(edit: Edit): Generator<string> {
       yield edit.column.name;
       return;
     case 'insert-item':
-      if (edit.item.kind === 'cell' || edit.item.kind === 'table') yield edit.item.name;
+      yield* namesIn([edit.item]);
+      return;
+    case 'insert-section':
+      yield* namesIn(edit.section.items);
+      return;
+    case 'insert-sheet':
+      for (const section of edit.sheet.sections) yield* namesIn(section.items);
       return;
     default:
+  }
+}
+
+function* namesIn(items: readonly Item[]): Generator<string> {
+  for (const item of items) {
+    if (item.kind !== 'cell' && item.kind !== 'table') continue;
+    yield item.name;
+    if (item.kind === 'table') for (const column of item.columns) yield column.name;
   }
 }

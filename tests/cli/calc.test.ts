@@ -114,7 +114,7 @@ describe('an office runs a test through the template', () => {
     });
     expectRelative(found['tests.fit.exponent']?.[0]?.value, 0.65, 1e-11);
     expectRelative((found['shown_fit.exponent'] as unknown as Answer).value, 0.65, 1e-11);
-    expect((found['shown_fit'] as unknown as Answer).text).toMatch(/^a record of \d+ values$/u);
+    expect((found.shown_fit as unknown as Answer).text).toMatch(/^a record of \d+ values$/u);
   });
 
   test('a ± typed comes out as a standard uncertainty, in the unit and in the text', async () => {
@@ -177,7 +177,7 @@ describe('exit code 1: what was asked is no value', () => {
       "building_volume: '5 kg' is a mass; this entry is a volume; type for instance 20 ft³",
     );
     const found = await json(AIR, '--set', 'building_volume=5 kg', '--get', 'building_volume');
-    expect(found['building_volume']).toMatchObject({ state: 'fault', text: '', value: null, si: null });
+    expect(found.building_volume).toMatchObject({ state: 'fault', text: '', value: null, si: null });
   });
 
   test('a formula that is wrong: the place is marked', async () => {
@@ -294,14 +294,14 @@ test('--help prints the usage, and the usage names the exit codes', async () => 
 
 test('a scenario of the workbook, and a value found for a target', async () => {
   const other = await json(HOUSE, '--scenario', 'pressurised instead', '--get', 'shown_test');
-  expect(other['shown_test']?.value).toBe('sealed, pressurised');
+  expect(other.shown_test?.value).toBe('sealed, pressurised');
   expect((await calc(HOUSE, '--scenario', 'no such')).code).toBe(2);
   const solved = await json(
     HOUSE,
     ...['--solve', 'margin_ach50 = 0 1/h by target_ach50 from 0.5 1/h to 2 1/h'],
     ...['--get', 'target_ach50', '--get', 'ach50'],
   );
-  expectRelative(solved['target_ach50']?.value, solved['ach50']?.value as number, 1e-6);
+  expectRelative(solved.target_ach50?.value, solved.ach50?.value as number, 1e-6);
   const none = await calc(HOUSE, '--solve', 'margin_ach50 = 0 1/h by target_ach50 from 2 1/h to 3 1/h');
   expect(none.code).toBe(1);
   expect((await calc(HOUSE, '--solve', 'what')).code).toBe(2);

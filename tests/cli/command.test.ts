@@ -15,8 +15,8 @@ test('the command itself', { timeout: 60_000 }, () => {
   expect(good.stderr).toBe('');
   expect(good.status).toBe(0);
   const found = JSON.parse(good.stdout) as Record<string, { value: number | string }>;
-  expect(found['sealed_q50']?.value).toBeCloseTo(445.2036, 4);
-  expect(found['verdict_ach50']?.value).toBe('met');
+  expect(found.sealed_q50?.value).toBeCloseTo(445.2036, 4);
+  expect(found.verdict_ach50?.value).toBe('met');
   const bad = run('--get', 'nothing_of_that_name');
   expect(bad.status).toBe(2);
   expect(bad.stdout).toBe('');

@@ -52,7 +52,7 @@ export class Open {
   /** Rows of `readings` that belong to a test. */
   rowsOf(test: string): number[] {
     const table = this.#table('readings');
-    return table.rows.flatMap((row, i) => (row.entries['test'] === test ? [i] : []));
+    return table.rows.flatMap((row, i) => (row.entries.test === test ? [i] : []));
   }
 
   import(tableName: string, csv: string): void {

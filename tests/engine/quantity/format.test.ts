@@ -12,7 +12,7 @@ function shown(value: number, plusMinus?: number, places?: number): string {
 /** A number as it was written for people, read back. */
 function back(text: string): number {
   const [mantissa = '', tens = '0'] = text.replace('−', '-').replaceAll(',', '').split('×10');
-  const digits = [...tens].map((c) =>
+  const digits = Array.from(tens, (c) =>
     c === '⁻' ? '-' : '⁰¹²³⁴⁵⁶⁷⁸⁹'.includes(c) ? '⁰¹²³⁴⁵⁶⁷⁸⁹'.indexOf(c) : c,
   );
   return Number(`${mantissa}e${digits.join('')}`);
