@@ -51,8 +51,9 @@ function path(book: Book, row: TableData | undefined, e: Path, found: Found): vo
     if (!(CONSTANTS.has(first) && !book.byKey.has(first))) found.ids.add(book.intern(first).id);
     return;
   }
-  if (second === undefined) return;
-  found.ids.add((table.columns.get(second) ?? book.intern(`${first}.${second}`)).id);
+  // A table's own name is a node, too: its readers follow when the name becomes something else.
+  const column = second === undefined ? book.intern(first) : table.columns.get(second);
+  found.ids.add((column ?? book.intern(`${first}.${second ?? ''}`)).id);
 }
 
 /** Inside a hidden column: columns of its own table are read row by row. */
@@ -62,7 +63,10 @@ function element(book: Book, table: TableData, e: Path, found: Found): void {
     return;
   }
   const name = e.parts[1];
-  if (name === undefined) return;
+  if (name === undefined) {
+    found.ids.add(book.intern(table.name).id);
+    return;
+  }
   const column = table.columns.get(name);
   found.ids.add((column ?? book.intern(`${table.name}.${name}`)).id);
   if (column) found.byRow.add(column.id);
@@ -111,9 +115,12 @@ function sharedAggregate(
 function hiddenColumn(book: Book, tableName: string, text: string): GraphNode {
   const key = `${tableName}: ${plainSpaces(text)}`;
   const known = book.byKey.get(key);
-  if (known) return known;
+  if (known?.kind === 'column') return known;
   const rows = book.tables.get(tableName)?.rows ?? 0;
   const node = book.intern(key);
+  // At the end of what is still to be read, also when its table was taken away and made again.
+  book.stale.delete(node.id);
+  book.stale.add(node.id);
   node.kind = 'column';
   node.hidden = true;
   node.table = tableName;
