@@ -49,7 +49,7 @@ test('scenarios stand beside the base, and undo takes each step back', async ({ 
 test('solve finds the value that meets a target, and writes only when told', async ({ page }) => {
   await page.setViewportSize({ width: 360, height: 740 });
   await page.goto('/');
-  await page.getByRole('button', { name: /^What if/ }).click();
+  await page.getByRole('combobox', { name: 'Worksheet' }).selectOption('What if');
   await page.getByLabel('Make').selectOption('ach50');
   await page.getByLabel('equal').fill('1.0');
   await page.getByLabel('by changing').selectOption('main_wing_height');

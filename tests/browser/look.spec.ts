@@ -1,0 +1,107 @@
+import type { Page } from '@playwright/test';
+import { axe, expect, test } from './support.ts';
+
+const SHEETS = ['Air test', 'House', 'Tests', 'Fan'];
+
+/** Pixels by which anything sticks out of the page to the right. */
+const overflow = (page: Page) => page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+
+for (const colorScheme of ['light', 'dark'] as const) {
+  test(`axe finds nothing on any sheet at the desk, ${colorScheme}`, async ({ page }) => {
+    await page.emulateMedia({ colorScheme });
+    await page.goto('/');
+    for (const sheet of SHEETS) {
+      await page.getByRole('navigation').getByRole('button', { name: sheet }).click();
+      await expect(page.getByRole('heading', { level: 1, name: sheet })).toBeVisible();
+      await page.locator('main [data-row-name], main [data-at]').first().click();
+      expect(await axe(page), sheet).toEqual([]);
+      expect(await overflow(page), sheet).toBeLessThanOrEqual(0);
+    }
+  });
+
+  test(`axe finds nothing and nothing sticks out on a phone, ${colorScheme}`, async ({ page }) => {
+    await page.setViewportSize({ width: 360, height: 740 });
+    await page.emulateMedia({ colorScheme });
+    await page.goto('/');
+    for (const sheet of SHEETS) {
+      await page.getByRole('combobox', { name: 'Worksheet' }).selectOption({ label: sheet });
+      await expect(page.getByRole('heading', { level: 1, name: sheet })).toBeVisible();
+      await page.locator('main .line:is(button), main [data-row-name]').first().click();
+      expect(await overflow(page), sheet).toBeLessThanOrEqual(0);
+      expect(await axe(page), sheet).toEqual([]);
+    }
+  });
+}
+
+test('the colours can be chosen and are remembered', async ({ page }) => {
+  await page.emulateMedia({ colorScheme: 'light' });
+  await page.goto('/');
+  const paper = () => page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+  const light = await paper();
+  const button = page.getByRole('button', { name: /^Colours/ });
+  await button.click();
+  await button.click();
+  await expect(button).toHaveAccessibleName('Colours: dark');
+  const dark = await paper();
+  expect(dark).not.toBe(light);
+  await page.reload();
+  await expect(button).toHaveAccessibleName('Colours: dark');
+  expect(await paper()).toBe(dark);
+});
+
+test('a reading on a phone: first touch opens its card, minus by key, next goes on', async ({ page }) => {
+  await page.setViewportSize({ width: 360, height: 740 });
+  await page.goto('/');
+  const lines = page.getByRole('group', { name: 'Readings', exact: true });
+  await lines.getByRole('button', { name: /56\.2/ }).click();
+  const card = page.getByRole('group', { name: 'Row 2' });
+  const house = card.getByRole('textbox', { name: /^House/ });
+  await expect(house).toBeFocused();
+  await expect(house).toHaveAttribute('inputmode', 'decimal');
+  await house.fill('57');
+  await card.getByRole('button', { name: 'minus, House' }).click();
+  await expect(house).toHaveValue('-57');
+  await card.getByRole('button', { name: 'Next' }).click();
+  await expect(page.getByRole('group', { name: 'Row 3' })).toBeVisible();
+  await expect(lines.getByRole('button', { name: /57\.0/ })).toBeVisible();
+  await expect(page.getByRole('contentinfo')).toContainText('1.0');
+
+  // Everything a finger is meant for is large enough.
+  const small = await page.evaluate(() =>
+    [
+      ...document.querySelectorAll<HTMLElement>(
+        'main button.button, main .line, main select, main input, header button',
+      ),
+    ]
+      .map((element) => ({ text: element.textContent, height: element.getBoundingClientRect().height }))
+      .filter(({ height }) => height > 0 && height < 47.5 && height !== 0),
+  );
+  expect(small.filter(({ text }) => text !== '' && !text.startsWith('#'))).toEqual([]);
+});
+
+test('a cell is found by its label and shown', async ({ page }) => {
+  await page.goto('/');
+  await expect(page.getByRole('heading', { level: 1, name: 'Air test' })).toBeVisible();
+  await page.keyboard.press('Control+k');
+  const field = page.getByRole('combobox', { name: 'Name or label' });
+  await expect(field).toBeFocused();
+  await field.fill('ridge');
+  await expect(page.getByRole('option').first()).toContainText('side_wing_ridge_height');
+  expect(await axe(page)).toEqual([]);
+  await field.press('Enter');
+  await expect(page.getByRole('heading', { level: 1, name: 'House' })).toBeVisible();
+  await expect(page.locator('#cell-side_wing_ridge_height')).toHaveClass(/selected/);
+  await expect(page.locator('#cell-side_wing_ridge_height').getByRole('button').first()).toBeFocused();
+});
+
+test('opening a row does not let it jump away from under the finger', async ({ page }) => {
+  await page.goto('/');
+  await page.locator('#cell-flow_coefficient').getByRole('button').first().click();
+  const next = page.locator('#cell-ach50').getByRole('button').first();
+  await next.scrollIntoViewIfNeeded();
+  const before = await next.boundingBox();
+  await next.click();
+  await expect(page.locator('#cell-ach50')).toHaveClass(/selected/);
+  const after = await next.boundingBox();
+  expect(Math.abs((after?.y ?? 0) - (before?.y ?? 99))).toBeLessThanOrEqual(1);
+});

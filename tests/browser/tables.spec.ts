@@ -1,0 +1,258 @@
+import { readFile } from 'node:fs/promises';
+import type { Locator, Page } from '@playwright/test';
+import { axe, expect, test } from './support.ts';
+
+const readings = (page: Page) => page.getByRole('grid', { name: 'Readings' });
+const at = (grid: Locator, row: number, column: number) => grid.locator(`[data-at="${row}:${column}"]`);
+
+async function paste(page: Page, text: string) {
+  await page.evaluate((plain) => {
+    const data = new DataTransfer();
+    data.setData('text/plain', plain);
+    const event = new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true });
+    document.activeElement?.dispatchEvent(event);
+  }, text);
+}
+
+test('the keys of a grid', async ({ page }) => {
+  await page.goto('/');
+  const grid = readings(page);
+  await expect(grid).toHaveAttribute('aria-rowcount', '12');
+  const stops = () => grid.locator('[tabindex="0"]').count();
+  expect(await stops()).toBe(1);
+  await at(grid, 0, 1).click();
+  const focused = page.locator('[data-at]:focus');
+  const stand = (place: string) => expect(focused).toHaveAttribute('data-at', place);
+  await page.keyboard.press('ArrowDown');
+  await stand('1:1');
+  await page.keyboard.press('ArrowRight');
+  await stand('1:2');
+  await page.keyboard.press('End');
+  await stand('1:7');
+  await page.keyboard.press('Home');
+  await stand('1:0');
+  await page.keyboard.press('Control+End');
+  await stand('10:7');
+  await page.keyboard.press('Control+Home');
+  await stand('0:0');
+  await page.keyboard.press('ArrowUp');
+  await stand('0:0');
+  await page.keyboard.press('PageDown');
+  await expect(focused).not.toHaveAttribute('data-at', '0:0');
+  expect(await stops()).toBe(1);
+
+  // Enter and F2 edit, Escape leaves the value, Enter commits and moves down, Tab to the right.
+  await at(grid, 2, 1).click();
+  await page.keyboard.press('F2');
+  await expect(page.getByRole('textbox', { name: 'House' })).toBeFocused();
+  await page.keyboard.press('Escape');
+  await stand('2:1');
+  await page.keyboard.type('-50');
+  await page.keyboard.press('Escape');
+  await expect(at(grid, 2, 1)).toContainText('−50.60');
+  await page.keyboard.type('-51');
+  await page.keyboard.press('Enter');
+  await stand('3:1');
+  await expect(at(grid, 2, 1)).toContainText('−51.00');
+  await page.keyboard.type('-44');
+  await page.keyboard.press('Tab');
+  await stand('3:2');
+  await page.keyboard.press('Control+z');
+  await page.keyboard.press('Control+z');
+  await expect(at(grid, 2, 1)).toContainText('−50.60');
+
+  // Shift and arrows select; Delete clears what was typed, as one step.
+  await at(grid, 2, 1).click();
+  await page.keyboard.press('Shift+ArrowDown');
+  await page.keyboard.press('Shift+ArrowRight');
+  await expect(grid.locator('[aria-selected="true"]')).toHaveCount(4);
+  await page.keyboard.press('Delete');
+  await expect(at(grid, 3, 2)).toHaveText('');
+  await page.keyboard.press('Control+z');
+  await expect(at(grid, 2, 1)).toContainText('−50.60');
+  await expect(at(grid, 3, 2)).toContainText('65.30');
+
+  // Rows come and go.
+  await at(grid, 2, 1).click();
+  await page.keyboard.press('Control+Enter');
+  await stand('3:1');
+  await expect(grid).toHaveAttribute('aria-rowcount', '13');
+  await page.keyboard.press('Control+Delete');
+  await expect(grid).toHaveAttribute('aria-rowcount', '12');
+
+  // Tab leaves the grid: it is one stop.
+  await page.keyboard.press('Tab');
+  await expect(focused).toHaveCount(0);
+});
+
+test('the line after the last takes a new reading, with the same range, of the test shown', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const grid = readings(page);
+  await at(grid, 10, 1).click();
+  await page.keyboard.type('-9.5');
+  await page.keyboard.press('Tab');
+  await expect(at(grid, 10, 0)).toHaveText('low');
+  await page.keyboard.type('63');
+  await page.keyboard.press('Enter');
+  await expect(grid).toHaveAttribute('aria-rowcount', '13');
+  await expect(page.locator('#figures')).toContainText('11 points');
+});
+
+test('typing over a calculated cell is asked first, marked, and taken back with Delete', async ({ page }) => {
+  await page.goto('/');
+  const grid = readings(page);
+  const flow = at(grid, 0, 5);
+  await expect(flow).toContainText('530.8');
+  await flow.click();
+  await page.keyboard.type('5 ');
+  // A space typed on goes to the harmless answer.
+  await expect(flow).toContainText('530.8');
+  await page.keyboard.type('52');
+  const ask = page.getByRole('group', { name: 'This cell is calculated' });
+  await expect(ask.getByRole('button', { name: 'Keep the formula' })).toBeFocused();
+  await ask.getByRole('button', { name: 'Type over' }).click();
+  await page.keyboard.type('5');
+  await page.keyboard.press('Enter');
+  await expect(flow).toContainText('525');
+  await expect(flow).toContainText('typed over');
+  await flow.click();
+  await page.keyboard.press('Delete');
+  await expect(flow).toContainText('530.8');
+});
+
+test('a wrong unit in a table is told under the cell, and beside its row when it stays', async ({ page }) => {
+  await page.goto('/');
+  const grid = readings(page);
+  await at(grid, 9, 1).click();
+  await page.keyboard.type('12 ft');
+  const editor = page.getByRole('textbox', { name: 'House' });
+  await expect(editor).toHaveAttribute('aria-invalid', 'true');
+  const said = page.locator('.editor .diagnostic');
+  await expect(said).toContainText('length');
+  const box = await said.boundingBox();
+  const view = page.viewportSize();
+  expect(
+    box && view && box.x >= 0 && box.x + box.width <= view.width && box.y + box.height <= view.height,
+  ).toBe(true);
+  await page.keyboard.press('Enter');
+  await expect(grid.getByRole('row').nth(10)).toContainText('House: ');
+  await expect(page.getByRole('contentinfo')).toContainText(/[1-9]\d* fault/);
+  expect(await axe(page)).toEqual([]);
+});
+
+test('a pasted block is shown first and goes in as one step', async ({ page }) => {
+  await page.goto('/');
+  const grid = readings(page);
+  await at(grid, 9, 1).click();
+  await paste(page, '-12.6\t97.0\n-9.1\t58\n');
+  const preview = page.getByRole('dialog', { name: /Paste 4 values|Paste 5 values/ });
+  await expect(preview).toContainText('−12.6'.replace('−', '-'));
+  await preview.getByRole('button', { name: 'Paste, adding 1 rows' }).click();
+  await expect(at(grid, 9, 2)).toContainText('97.00');
+  await expect(at(grid, 10, 2)).toContainText('58');
+  await page.keyboard.press('Control+z');
+  await expect(at(grid, 9, 2)).toContainText('97.80');
+  await expect(grid).toHaveAttribute('aria-rowcount', '12');
+});
+
+test('copy gives back what a spreadsheet can read', async ({ page }) => {
+  await page.goto('/');
+  await at(readings(page), 0, 1).click();
+  await page.keyboard.press('Shift+ArrowDown');
+  await page.keyboard.press('Shift+ArrowRight');
+  const copied = await page.evaluate(() => {
+    const data = new DataTransfer();
+    const event = new ClipboardEvent('copy', { clipboardData: data, bubbles: true, cancelable: true });
+    document.activeElement?.dispatchEvent(event);
+    return data.getData('text/plain');
+  });
+  expect(copied).toBe('-62.7\t99.8\n-56.2\t86.3');
+});
+
+test('CSV out and in: matched, shown, and put in the place of the rows as one step', async ({ page }) => {
+  await page.goto('/');
+  const grid = readings(page);
+  const rows = page.getByRole('button', { name: 'Rows of Readings' });
+  await rows.click();
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save as CSV' }).click(),
+  ]);
+  const csv = await readFile(await download.path(), 'utf8');
+  expect(csv).toContain('(Pa)');
+  expect(csv).toContain('-62.7');
+
+  await rows.click();
+  const [chooser] = await Promise.all([
+    page.waitForEvent('filechooser'),
+    page.getByRole('button', { name: 'Import CSV…' }).click(),
+  ]);
+  const lines =
+    'house pressure (Pa),measured flow (m3/h),weather\n-60,800,cold\n-40,615,cold\n-20,392,cold\n';
+  await chooser.setFiles({ name: 'gauge.csv', mimeType: 'text/csv', buffer: Buffer.from(lines) });
+  const preview = page.getByRole('dialog', { name: '3 rows from gauge.csv' });
+  await expect(preview).toContainText('weather');
+  expect(await axe(page)).toEqual([]);
+  await preview.getByRole('button', { name: 'Replace the 10 rows' }).click();
+  await expect(grid).toHaveAttribute('aria-rowcount', '5');
+  await expect(page.locator('#figures')).toContainText('3 points');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(grid).toHaveAttribute('aria-rowcount', '12');
+});
+
+test('ten thousand rows scroll with at most 200 of them in the page', async ({ page }) => {
+  await page.goto('/');
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save as file' }).click(),
+  ]);
+  interface Item {
+    name?: string;
+    rows?: Record<string, string>[];
+  }
+  const workbook = JSON.parse(await readFile(await download.path(), 'utf8')) as {
+    sheets: { sections: { items: Item[] }[] }[];
+  };
+  const table = workbook.sheets
+    .flatMap((sheet) => sheet.sections)
+    .flatMap((section) => section.items)
+    .find((item) => item.name === 'readings');
+  if (!table?.rows) throw new Error('no readings');
+  const shown = table.rows.find((row) => Object.values(row).includes('sealed, depressurised'));
+  table.rows = Array.from({ length: 10_000 }, (_, row) => ({
+    ...shown,
+    $id: `r${row + 1}`,
+    house_pressure: String(-10 - row / 200),
+  }));
+  const [chooser] = await Promise.all([
+    page.waitForEvent('filechooser'),
+    page.getByRole('button', { name: 'Open', exact: true }).click(),
+  ]);
+  await chooser.setFiles({
+    name: 'long.json',
+    mimeType: 'application/json',
+    buffer: Buffer.from(JSON.stringify(workbook)),
+  });
+  const grid = readings(page);
+  await expect(grid).toHaveAttribute('aria-rowcount', '10002');
+  const nodes = () => grid.locator('tbody tr[aria-rowindex]').count();
+  expect(await nodes()).toBeLessThanOrEqual(200);
+  await at(grid, 0, 1).click();
+  await page.keyboard.press('Control+End');
+  await expect(page.locator('[data-at]:focus')).toHaveAttribute('data-at', '10000:7');
+  await expect(page.locator('tr:has([data-at]:focus)')).toHaveAttribute('aria-rowindex', '10002');
+  await expect(page.locator('[data-at]:focus')).toBeInViewport();
+  expect(await nodes()).toBeLessThanOrEqual(200);
+  // The focus survives being scrolled out of view.
+  await grid.evaluate((element) => {
+    const box = element.parentElement;
+    if (box) box.scrollTop = 100_000;
+  });
+  await expect(grid.locator('tbody tr[aria-rowindex="3300"]')).toBeVisible();
+  await page.keyboard.press('ArrowUp');
+  await expect(page.locator('[data-at]:focus')).toHaveAttribute('data-at', '9999:7');
+  await expect(page.locator('[data-at]:focus')).toBeInViewport();
+  expect(await nodes()).toBeLessThanOrEqual(200);
+});
