@@ -3,15 +3,14 @@
  * edit. A component that reads a state looks again only when that name changed.
  */
 import { createContext, tick } from 'svelte';
-import { createSubscriber } from 'svelte/reactivity';
 import type { UnitSystem } from '../engine/index.ts';
 import type { Cell, Column, Edit, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
 import { labelOf, outlineOf, standingOf, type Outline } from './outline.ts';
 import type { CellState, ChangeSet, Fault, WorkbookView } from './view.ts';
 
-interface Watch {
-  readonly track: () => void;
-  look: (() => void) | undefined;
+/** How often what a name says may have changed: whoever reads it looks again when it goes up. */
+class Version {
+  count = $state(0);
 }
 
 /** A table on the screen that can be asked to show one of its cells. */
@@ -26,7 +25,7 @@ export class Session {
   readonly workbook: WorkbookView;
   /** Why nothing may be changed, if so. */
   readonly readOnly: string | undefined;
-  readonly #watches = new Map<string, Watch>();
+  readonly #versions = new Map<string, Version>();
   readonly #grids = new Map<string, Revealing>();
   #faultAt = -1;
 
@@ -43,6 +42,7 @@ export class Session {
   /** Said politely by the live region. */
   announcement = $state('');
 
+  readonly faults: Fault[] = $derived.by(() => (void this.revision, this.workbook.faults()));
   readonly outline: Outline = $derived(outlineOf(this.document));
   readonly sheet: Sheet | undefined = $derived(
     this.document.sheets.find((sheet) => sheet.id === this.sheetId) ?? this.document.sheets[0],
@@ -55,29 +55,31 @@ export class Session {
     this.revision = workbook.revision;
     this.system = workbook.document.units;
     this.sheetId = workbook.document.sheets[0]?.id ?? '';
+    this.#addVersions();
     workbook.subscribe((changes) => {
       this.#changed(changes);
     });
   }
 
   state(name: string): CellState {
-    this.#watch(name);
+    this.version(name);
     return this.workbook.state(name);
   }
 
   columnState(table: string, column: string, row: number): CellState {
-    this.#watch(`${table}.${column}`);
+    this.version(`${table}.${column}`);
     return this.workbook.columnState(table, column, row);
   }
 
   footer(table: string, column: string): CellState {
-    this.#watch(`${table}.${column}`);
+    this.version(`${table}.${column}`);
     return this.workbook.footer(table, column);
   }
 
-  faults(): Fault[] {
-    void this.revision;
-    return this.workbook.faults();
+  /** Goes up when what a cell, a record's field or a column says may have changed. */
+  version(name: string): number {
+    const known = this.#versions.get(name) ?? this.#versions.get(name.split('.')[0] ?? '');
+    return known ? known.count : this.revision;
   }
 
   label(name: string): string {
@@ -142,13 +144,13 @@ export class Session {
 
   /** The next fault after the one shown last, in reading order. */
   async nextFault(): Promise<void> {
-    const faults = this.workbook.faults();
+    const { faults } = this;
     if (faults.length === 0) return;
     this.#faultAt = (this.#faultAt + 1) % faults.length;
     const fault = faults[this.#faultAt];
     if (!fault) return;
     this.announcement = `Fault ${this.#faultAt + 1} of ${faults.length}, ${fault.label}: ${fault.message}`;
-    await this.goTo(fault.where);
+    await this.goTo(fault.where, fault.row);
   }
 
   registerGrid(table: Table, grid: Revealing): () => void {
@@ -158,29 +160,29 @@ export class Session {
     };
   }
 
-  #watch(name: string): void {
-    let watch = this.#watches.get(name);
-    if (!watch) {
-      const made: Watch = {
-        look: undefined,
-        track: createSubscriber((update) => {
-          made.look = update;
-          return () => {
-            made.look = undefined;
-          };
-        }),
-      };
-      watch = made;
-      this.#watches.set(name, made);
-    }
-    watch.track();
-  }
-
   #changed(changes: ChangeSet): void {
     this.document = this.workbook.document;
     this.revision = this.workbook.revision;
-    if (changes.structure) for (const watch of this.#watches.values()) watch.look?.();
-    else for (const name of changes.names) this.#watches.get(name)?.look?.();
+    if (changes.structure) {
+      this.#addVersions();
+      for (const version of this.#versions.values()) version.count++;
+      return;
+    }
+    for (const name of changes.names) {
+      const version = this.#versions.get(name);
+      if (version) version.count++;
+    }
+  }
+
+  /** Made before anything reads them: a state made while a component reads would not be followed by it. */
+  #addVersions(): void {
+    const add = (name: string) => {
+      if (!this.#versions.has(name)) this.#versions.set(name, new Version());
+    };
+    for (const [name, { item }] of this.outline.byName) {
+      add(name);
+      if (item.kind === 'table') for (const column of item.columns) add(`${name}.${column.name}`);
+    }
   }
 }
 

@@ -2,14 +2,32 @@
 import type { Column, Table } from '../workbook/index.ts';
 import type { Session } from './session.svelte.ts';
 
+interface Chosen {
+  readonly wanted: string | undefined;
+  readonly version: number;
+  readonly rows: number[];
+}
+
+/** The last answer for each table as it stands: the grid and every figure ask for the same rows. */
+const answers = new WeakMap<Table, Chosen>();
+
 /** Row indices in the table's order. */
 export function shownRows(session: Session, table: Table): number[] {
   const wanted = shownValue(session, table);
+  const version = table.shownBy ? session.version(`${table.name}.${table.shownBy.column}`) : 0;
+  const known = answers.get(table);
+  if (known?.wanted === wanted && known?.version === version) return known.rows;
+  const rows = chosenRows(session, table, wanted);
+  answers.set(table, { wanted, version, rows });
+  return rows;
+}
+
+function chosenRows(session: Session, table: Table, wanted: string | undefined): number[] {
   const all = table.rows.map((_, row) => row);
   if (wanted === undefined || !table.shownBy) return all;
   const { column } = table.shownBy;
   return all.filter((row) => {
-    const state = session.columnState(table.name, column, row);
+    const state = session.workbook.columnState(table.name, column, row);
     return state.state === 'value' && state.value === wanted;
   });
 }

@@ -27,7 +27,7 @@ export function importEdit(
   });
   const replaced = new Set(by ? rows.map((row) => row.entries[by.id]) : []);
   const gone =
-    how === 'append'
+    how === 'append' || rows.length === 0
       ? []
       : table.rows.filter((row) => !by || replaced.has(row.entries[by.id])).map((row) => row.id);
   const edits: Edit[] = [];

@@ -186,7 +186,7 @@ export class Workbook {
     for (const [id, what] of touched.tables) {
       const old = findTable(before, id);
       const now = findTable(after, id);
-      if (old && (!now || now.name !== old.name)) {
+      if (old && now?.name !== old.name) {
         engine.removeTable(old.name);
         for (const column of old.columns) engine.removeCell(footerName(old.name, column.name));
       } else if (old && now && what.structure)

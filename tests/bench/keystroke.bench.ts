@@ -38,7 +38,7 @@ export async function run(): Promise<void> {
   const { address, close } = await serveApp(0);
   const browser = await chromium.launch({
     executablePath: found.executablePath,
-    env: { ...process.env, ...found.env } as Record<string, string>,
+    env: { ...process.env, ...found.env },
     chromiumSandbox: false,
     args: ['--disable-gpu', '--disable-dev-shm-usage'],
   });
@@ -62,7 +62,7 @@ async function watch(page: Page): Promise<void> {
     let calls = 0;
     const surface = CanvasRenderingContext2D.prototype;
     for (const name of ['stroke', 'fill', 'fillText', 'clearRect'] as const) {
-      const original = surface[name] as (...args: unknown[]) => void;
+      const original = surface[name] as (this: CanvasRenderingContext2D, ...args: unknown[]) => void;
       Object.assign(surface, {
         [name](this: CanvasRenderingContext2D, ...args: unknown[]) {
           original.apply(this, args);

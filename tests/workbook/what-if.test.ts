@@ -157,7 +157,7 @@ describe('scenarios', () => {
       (item) => item.kind === 'table' && item.name === 'readings',
     );
     if (first?.kind !== 'table') throw new Error('no readings');
-    const row = first.rows.find((r) => r.entries['test'] === 'sealed, depressurised')?.id ?? '';
+    const row = first.rows.find((r) => r.entries.test === 'sealed, depressurised')?.id ?? '';
     const overrides = [
       { table: first.id, row, column: 'fan_pressure', text: '120' },
       { table: first.id, row: 'gone', column: 'fan_pressure', text: '120' },

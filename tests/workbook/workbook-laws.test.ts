@@ -51,7 +51,7 @@ function expectTold(
 ): void {
   for (const [name, states] of after) {
     const old = before.get(name);
-    if (old === undefined || old.length !== states.length) continue;
+    if (old?.length !== states.length) continue;
     states.forEach((state, row) => {
       if (JSON.stringify(state) === JSON.stringify(old[row])) return;
       expect(changes.names, name).toContain(name);

@@ -49,7 +49,7 @@ export function budgetOf(
   if (!node || offset === undefined || node.type === undefined) return undefined;
   if (column) {
     const field = column.data?.fields[offset];
-    if (row === undefined || !field || field.states[row] !== VALUE) return undefined;
+    if (row === undefined || field?.states[row] !== VALUE) return undefined;
     return make(
       uncertainty,
       fieldType(node, offset),

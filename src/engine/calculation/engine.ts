@@ -75,7 +75,7 @@ export class Engine {
     node.text = text;
     node.plusMinus = undefined;
     if (formula) {
-      // What it held until now must not pass for a result that did not change.
+      // What was typed, perhaps since the last recalculation, must not pass for a result that did not change.
       if (!wasFormula && node.slot >= 0) put(book, node.slot, { value: NaN, state: WAITING });
       book.stale.add(node.id);
       return;

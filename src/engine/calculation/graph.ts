@@ -50,7 +50,9 @@ export function order(references: References, keyOf: (id: number) => string): Or
       nodes[rank++] = id;
       for (let k = starts[id + 1]! - 1; k >= starts[id]!; k--) {
         const next = dependents[k]!;
-        if (--open[next]! === 0) stack[top++] = next;
+        const left = open[next]! - 1;
+        open[next] = left;
+        if (left === 0) stack[top++] = next;
       }
     }
     if (rank === count) break;

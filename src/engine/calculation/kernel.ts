@@ -155,8 +155,7 @@ function fuse(steps: readonly Step[]): Step[] {
   const out: Step[] = [];
   for (const step of steps) {
     const last = out[out.length - 1];
-    const chained = last && step.a === last.to && step.b !== last.to && step.c !== last.to;
-    if (last && chained) {
+    if (last?.to === step.a && step.b !== last.to && step.c !== last.to) {
       if (step.op === OP.divide && step.shape === 1 && last.op === OP.multiply && last.shape !== 0) {
         out[out.length - 1] = { ...last, op: FUSED.scaleQuotient, to: step.to, t: step.s };
         continue;

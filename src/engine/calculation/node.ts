@@ -97,6 +97,8 @@ export interface GraphNode {
   rowReferences: ReadonlySet<number>;
   type: Type | undefined;
   status: Status | undefined;
+  /** Its type and the state of its formula as its readers were last checked against. */
+  told: { readonly type: Type | undefined; readonly state: string } | undefined;
   /** Typed half width of ±, SI. */
   plusMinus: number | undefined;
   meaning: PlusMinusMeaning;
@@ -138,6 +140,7 @@ export function newNode(id: number, key: string): GraphNode {
     rowReferences: NO_IDS,
     type: undefined,
     status: undefined,
+    told: undefined,
     plusMinus: undefined,
     meaning: 'standard',
     each: undefined,

@@ -47,7 +47,7 @@ export function readCell(
       states[slot] === VALUE ? shownSpread(spreads.ofCell(node, place.offset)) : undefined,
       !node.formula,
     ),
-    spreads.doubt(node, -1),
+    states[slot] === VALUE ? spreads.doubt(node, -1) : undefined,
   );
 }
 
@@ -82,7 +82,7 @@ export function readRow(
       values.states[row] === VALUE ? shownSpread(spreads.ofRow(node, row, place.offset)) : undefined,
       !node.formula || data.overrides.has(row),
     ),
-    data.overrides.has(row) ? undefined : spreads.doubt(node, row),
+    data.overrides.has(row) || values.states[row] !== VALUE ? undefined : spreads.doubt(node, row),
   );
 }
 

@@ -81,18 +81,13 @@ function sharedAggregate(
 ): GraphNode | undefined {
   const argument = e.arguments[0];
   if (!argument || e.arguments.length > 1 || !AGGREGATES.has(e.name)) return undefined;
-  let tableName: string | undefined;
-  let perRow = false;
-  eachPath(argument, (p) => {
-    const first = p.parts[0] ?? '';
-    if (row?.columns.has(first)) perRow = true;
-    else if (book.tables.has(first)) tableName ??= first;
-  });
-  if (perRow || tableName === undefined) return undefined;
-  const plain = argument.kind === 'path' && book.tables.get(tableName)?.columns.has(argument.parts[1] ?? '');
+  const firsts: string[] = [];
+  eachPath(argument, (p) => firsts.push(p.parts[0] ?? ''));
+  const tableName = firsts.find((first) => !row?.columns.has(first) && book.tables.has(first));
+  if (tableName === undefined || firsts.some((first) => row?.columns.has(first))) return undefined;
   let columnKey: string;
   let field: string | undefined;
-  if (plain && argument.kind === 'path') {
+  if (argument.kind === 'path' && book.tables.get(tableName)?.columns.has(argument.parts[1] ?? '')) {
     columnKey = `${argument.parts[0] ?? ''}.${argument.parts[1] ?? ''}`;
     field = argument.parts[2];
   } else columnKey = hiddenColumn(book, tableName, text.slice(argument.start, argument.end)).key;

@@ -80,18 +80,17 @@ function check(
     if (!node.formula && (node.kind === 'cell' || node.kind === 'column')) {
       // What was typed got its type, or the reason against it, when it was defined.
       if (node.type === undefined) clear(book, node);
+      tell(node);
       retyped.add(id);
       continue;
     }
-    const before = node.type;
-    const state = stateOf(node.status);
     node.status = undefined;
     if (loop) refuse(node, loopMessage(book, node, loop));
     else if (node.kind === 'aggregate') checkAggregate(book, node);
     else if (node.formula) checkFormula(book, node, parsed.get(id) ?? parse(node.text));
     else if (node.kind === 'unknown') node.type = undefined;
     if (node.type === undefined) clear(book, node);
-    if (!sameOrNone(before, node.type) || state !== stateOf(node.status)) {
+    if (tell(node)) {
       retyped.add(id);
       // Its state is another even where the number stays.
       book.changedSources.add(id);
@@ -99,6 +98,14 @@ function check(
   }
   // Readers of a name that is still unknown must say so, also when it was unknown before.
   book.stale.clear();
+}
+
+/** Takes note of what readers see of a node; true: that is another than they saw before. */
+function tell(node: GraphNode): boolean {
+  const before = node.told;
+  const state = stateOf(node.status);
+  node.told = { type: node.type, state };
+  return !before || !sameOrNone(before.type, node.type) || before.state !== state;
 }
 
 /** What the readers of a node see of its status: sound, wrong, or waiting for a certain other. */

@@ -244,7 +244,9 @@ export class Sites implements CarefulHost {
       const bad = this.#scalarState(side.slot, careful);
       if (bad) return bad;
     }
-    this.#book.storage.values[site.result] = this.chance?.value(site, this.#row) ?? NaN;
+    const row = this.#row;
+    this.#book.storage.values[site.result] = this.chance?.value(site, row) ?? NaN;
+    this.#row = row;
     return FINE;
   }
 

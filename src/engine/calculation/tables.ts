@@ -106,7 +106,8 @@ export class Tables {
     data.plusMinus.clear();
     if (!formula) data.causes.clear();
     for (let row = 0; row < table.rows; row++) this.#enterRow(node, row, definition.entries[row]);
-    if (!formula || typedOver || data.overrides.size > 0) book.changedRows.set(node.id, [0, table.rows]);
+    if (!same || !formula || typedOver || data.overrides.size > 0)
+      book.changedRows.set(node.id, [0, table.rows]);
     return isNew;
   }
 
@@ -126,6 +127,7 @@ export class Tables {
     const data = node.data!;
     if (data.rows === rows) return;
     data.rows = rows;
+    this.#book.changedRows.set(node.id, [0, rows]);
     data.fields = data.fields.map((field) => {
       const next = newField(rows);
       next.values.set(field.values.subarray(0, rows));
@@ -210,9 +212,8 @@ export function typeOfUnit(unit: Unit | undefined): Type {
 }
 
 export function sameList(a: readonly string[] | undefined, b: readonly string[] | undefined): boolean {
-  return (
-    a === b || (a !== undefined && b !== undefined && a.length === b.length && a.every((x, i) => x === b[i]))
-  );
+  if (a === undefined || b === undefined) return a === b;
+  return a.length === b.length && a.every((x, i) => x === b[i]);
 }
 
 /** `0.3 Pa` or `2 %`, as a standard uncertainty. */

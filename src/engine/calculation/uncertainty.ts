@@ -26,6 +26,8 @@ interface Demand {
   readonly sensitivity: number;
 }
 
+const NO_ORIGINS = new Int32Array(0);
+
 export class Uncertainty {
   readonly sources = new Sources();
   readonly #book: Book;
@@ -188,12 +190,13 @@ export class Uncertainty {
   ): Spread {
     const { code } = this.#book;
     const { values } = this.#book.storage;
+    // First, since a formula that asks for spreads finds those of others on the way.
+    const whole = this.forward(code, node.codeStart, node.codeEnd);
     this.#demands = [];
     this.#own = [];
     this.#approximate = false;
     this.#siteStart = node.siteStart;
     this.#room(values.length);
-    const whole = this.forward(code, node.codeStart, node.codeEnd);
     const path = end === Infinity ? whole : whole.filter((pc) => pc < end);
     for (const { slot, slope } of seeds) this.#slopes[slot]! += slope;
     this.#back(code, path, node.key, row);
@@ -210,6 +213,11 @@ export class Uncertainty {
 
   /** Runs forward again, since temporaries are shared, and gives the places of the instructions that were run. */
   forward(code: Int32Array, from: number, to: number): number[] {
+    return this.#steps(code, from, to, false) ?? this.#steps(code, from, to, true) ?? [];
+  }
+
+  /** Undefined where the fast run meets what is no number, which only the careful run sees through (`otherwise`). */
+  #steps(code: Int32Array, from: number, to: number, careful: boolean): number[] | undefined {
     const { values } = this.#book.storage;
     const path: number[] = [];
     for (let pc = from; pc < to; pc += 4) {
@@ -218,7 +226,11 @@ export class Uncertainty {
       else if (op === OP.jumpIfNot) {
         if (values[code[pc + 2]!] === 0) pc = from + code[pc + 3]! - 4;
       } else {
-        run(code, values, pc, pc + 4, this.#sites);
+        if (careful) this.#sites.careful.run(code, NO_ORIGINS, '', pc, pc + 4);
+        else {
+          run(code, values, pc, pc + 4, this.#sites);
+          if (!Number.isFinite(values[code[pc + 1]!])) return undefined;
+        }
         path.push(pc);
       }
     }

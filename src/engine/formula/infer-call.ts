@@ -4,6 +4,7 @@ import { BUILTINS, type Builtin } from './builtins.ts';
 import { diagnostic, nearest } from './diagnostic.ts';
 import type { Call, Expression } from './expression.ts';
 import type { Checker } from './scope.ts';
+import { inferSpread } from './infer-spread.ts';
 import type { FunctionDefinition, ResultType, ValueType } from './library.ts';
 import { mismatch, needs, plainNumberNeeded, readingRefused } from './mismatch.ts';
 import { stop } from './scope.ts';
@@ -149,7 +150,7 @@ function inferBuiltin(at: Checker, e: Call, builtin: Builtin): Typed {
     case 'lookup':
       return lookup(at, e);
     case 'spread':
-      return spread(at, e);
+      return inferSpread(at, e, argument(e, 0));
   }
 }
 
@@ -282,47 +283,6 @@ function lookup(at: Checker, e: Call): Typed {
   };
 }
 
-/** `uncertainty(x)` and `chance(x <= y)`: the sides must be cells, since a spread belongs to a cell. */
-function spread(at: Checker, e: Call): Typed {
-  if (at.inVector)
-    stop(
-      diagnostic('nested-column', e, `${e.name} cannot stand inside a column argument`, {
-        suggestion: 'give it a column or a cell of its own',
-      }),
-    );
-  const name = e.name === 'chance' ? 'chance' : 'uncertainty';
-  const made = (sides: readonly Typed[], type: Type): Typed => ({
-    op: 'spread',
-    name,
-    sides,
-    type,
-    start: e.start,
-    end: e.end,
-  });
-  const argument0 = argument(e, 0);
-  if (name === 'uncertainty') {
-    const side = plainSide(at, at.visit(argument0));
-    return made([side], side.type === READING ? DIFFERENCE : side.type);
-  }
-  const comparison = at.visit(argument0);
-  if (comparison.op !== 'binary' || !/^[<>]=?$/.test(comparison.operator))
-    stop(needs(at, comparison, 'a comparison', 'chance', 'write chance(result <= target)'));
-  const sides = [plainSide(at, comparison.left), plainSide(at, comparison.right)];
-  return made(comparison.operator.startsWith('<') ? sides : sides.reverse(), NUMBER);
-}
-
-function plainSide(at: Checker, side: Typed): Typed {
-  at.quantity(side, 'a spread');
-  if (side.op === 'cell' || side.op === 'column' || side.op === 'constant') return side;
-  stop(
-    diagnostic('spread-of-formula', side, 'only a named value has a spread', {
-      found: at.text.slice(side.start, side.end),
-      expected: 'the name of a cell or a column',
-      suggestion: 'give this part a cell of its own and name it here',
-    }),
-  );
-}
-
 function inferLibrary(at: Checker, e: Call, definition: FunctionDefinition): Typed {
   const names = definition.parameters.map((p) => p.name).join(', ');
   checkCount(e, definition.parameters.length, definition.parameters.length, `${e.name}(${names})`);
@@ -374,7 +334,7 @@ function checkParameter(
     const type = at.quantity(given, `${parameter} of ${name}`);
     const earlier = letters.get(wanted.letter);
     if (!earlier) letters.set(wanted.letter, given);
-    else if (earlier.type !== type) stop(mismatch(at, name, earlier, given, given as unknown as Expression));
+    else if (earlier.type !== type) stop(mismatch(at, name, earlier, given, given));
     return;
   }
   const type = signatureType(wanted);

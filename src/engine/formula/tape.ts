@@ -89,7 +89,7 @@ export function run(code: Int32Array, v: Float64Array, from: number, to: number,
     const d = code[pc + 1]!;
     const a = code[pc + 2]!;
     const b = code[pc + 3]!;
-    switch (code[pc]) {
+    switch (code[pc]!) {
       case 0:
         v[d] = v[a]!;
         break;

@@ -57,7 +57,7 @@ function batchesFrom(seed: number, count: number, manyRows: boolean): Edit[][] {
   return [many(25), ...Array.from({ length: count }, () => many(1 + Math.floor(chance() * 3)))];
 }
 
-const LONG = Number(process.env['RANDOM_EDITS'] ?? 0);
+const LONG = Number(process.env.RANDOM_EDITS ?? 0);
 
 describe('R1: the edited engine equals one built fresh', () => {
   test('shortest found by shrinking', { timeout: 600_000 }, () => {
@@ -71,11 +71,7 @@ describe('R1: the edited engine equals one built fresh', () => {
   test.each([1, 2, 3, 4, 5, 6])('seed %i', (seed) => {
     follow(batchesFrom(seed, 60, false));
   });
-  test.each([11])('many rows, seed %i', (seed) => {
+  test.each([11, 12])('many rows, seed %i', (seed) => {
     follow(batchesFrom(seed, 25, true));
-  });
-  // An open defect: after these edits the cell l1 differs from a fresh engine's. Turns red once it is mended.
-  test.fails('many rows, seed 12', () => {
-    follow(batchesFrom(12, 25, true));
   });
 });

@@ -44,7 +44,7 @@ interface Node {
 
 /** mathjs's tree printed the same way. */
 export function bracketedMathjs(node: MathNode): string {
-  return printed(node as unknown as Node);
+  return printed(node);
 }
 
 function printed(n: Node): string {

@@ -57,7 +57,8 @@ describe('any text at all', () => {
       }),
       { numRuns: 4000 },
     );
-  });
+    // fast-check takes seconds to build its map of all characters on a busy machine; the reading itself does not.
+  }, 60_000);
 
   test('a long text takes no long time', () => {
     const hostile = [
@@ -77,7 +78,7 @@ describe('any text at all', () => {
       '^(',
       '9.',
     ];
-    const started = performance.now();
+    const started = process.cpuUsage();
     for (const piece of hostile) {
       const text = `5${piece.repeat(Math.ceil(10_000 / piece.length))}`;
       scanLiteral(text, 0);
@@ -86,6 +87,7 @@ describe('any text at all', () => {
       parseUnit(text);
       readEntry(text, undefined);
     }
-    expect(performance.now() - started).toBeLessThan(2000);
+    // Time of the processor, so that a busy machine is no failure; microseconds.
+    expect(process.cpuUsage(started).user).toBeLessThan(2_000_000);
   });
 });
