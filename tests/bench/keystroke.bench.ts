@@ -62,7 +62,10 @@ async function watch(page: Page): Promise<void> {
     let calls = 0;
     const surface = CanvasRenderingContext2D.prototype;
     for (const name of ['stroke', 'fill', 'fillText', 'clearRect'] as const) {
-      const original = surface[name] as (this: CanvasRenderingContext2D, ...args: unknown[]) => void;
+      const original = Reflect.get(surface, name) as (
+        this: CanvasRenderingContext2D,
+        ...args: unknown[]
+      ) => void;
       Object.assign(surface, {
         [name](this: CanvasRenderingContext2D, ...args: unknown[]) {
           original.apply(this, args);

@@ -35,3 +35,19 @@ export function combine({ name, offset }: AggregateData, column: GraphNode): Com
   const value = name === 'min' ? Math.min(...least) : Math.max(...greatest);
   return { value, state: VALUE };
 }
+
+/** The rows whose values make up a result, and how much of each goes into it. */
+export function contributing(
+  aggregate: AggregateData,
+  column: ColumnData,
+  result: number,
+): { readonly rows: readonly number[]; readonly factor: number } {
+  const { name, offset } = aggregate;
+  const field = column.fields[offset];
+  if (!field || name === 'count') return { rows: [], factor: 0 };
+  const rows: number[] = [];
+  for (let row = 0; row < column.rows; row++) if (field.states[row] === VALUE) rows.push(row);
+  if (name === 'min' || name === 'max')
+    return { rows: rows.filter((row) => field.values[row] === result).slice(0, 1), factor: 1 };
+  return { rows, factor: name === 'mean' ? 1 / rows.length : 1 };
+}

@@ -5,6 +5,7 @@
  */
 import { OP, run } from '../formula/tape.ts';
 import type { VectorProgram } from '../formula/compile.ts';
+import { contributing } from './aggregate.ts';
 import { operands, stepBack } from './backward.ts';
 import type { Book } from './book.ts';
 import { derivatives, numberAt, rowAt } from './derivatives.ts';
@@ -127,17 +128,9 @@ export class Uncertainty {
   #aggregate(node: GraphNode): Spread {
     const data = node.aggregate;
     const column = data && this.#book.byKey.get(data.column);
-    const field = column?.data?.fields[data?.offset ?? 0];
-    if (!data || !column?.data || !field || data.name === 'count') return CERTAIN;
-    const rows: number[] = [];
-    for (let row = 0; row < column.data.rows; row++) if (field.states[row] === VALUE) rows.push(row);
-    const result = this.#book.storage.values[node.slot]!;
-    const chosen =
-      data.name === 'min' || data.name === 'max'
-        ? rows.filter((r) => field.values[r] === result).slice(0, 1)
-        : rows;
-    const factor = data.name === 'mean' ? 1 / rows.length : 1;
-    const spreads = chosen.map((row) => this.ofRow(column, row, data.offset));
+    if (!column?.data) return CERTAIN;
+    const { rows, factor } = contributing(data, column.data, this.#book.storage.values[node.slot]!);
+    const spreads = rows.map((row) => this.ofRow(column, row, data.offset));
     this.#sum.begin();
     for (const spread of spreads) this.#sum.add(spread, factor);
     return this.#sum.end();

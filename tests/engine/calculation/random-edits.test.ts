@@ -1,6 +1,6 @@
 /** Rule R1: whatever the way to a workbook, its states are those of an engine built fresh. */
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { describe, test } from 'vitest';
 import { follow } from './follow.ts';
 import { chanceFrom } from './random-formula.ts';
 import { editFrom, type Edit } from './random-workbook.ts';
