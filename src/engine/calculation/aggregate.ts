@@ -1,7 +1,8 @@
 /** Sum, mean, least, greatest and count of a column, from the partial results that the column keeps. */
-import type { AggregateData, GraphNode } from './node.ts';
+import type { Fault } from '../formula/library.ts';
+import type { AggregateData, ColumnData, GraphNode } from './node.ts';
 import { Parts, total } from './parts.ts';
-import { BLANK, VALUE, WAITING, type Cause, type SlotState } from './storage.ts';
+import { BLANK, FAULT, VALUE, WAITING, type Cause, type SlotState } from './storage.ts';
 
 export interface Combined {
   readonly value: number;
@@ -20,12 +21,7 @@ export function combine({ name, offset }: AggregateData, column: GraphNode): Com
   const { sums, counts, faulty, least, greatest } = field.parts;
   let count = 0;
   for (let chunk = 0; chunk < sums.length; chunk++) {
-    if (faulty[chunk]! >= 0)
-      return {
-        value: NaN,
-        state: WAITING,
-        cause: { waitingFor: `${column.key}, row ${faulty[chunk]! + 1}` },
-      };
+    if (faulty[chunk]! >= 0) return faultyRow(column, faulty[chunk]!);
     count += counts[chunk]!;
   }
   if (name === 'count') return { value: count, state: VALUE };
@@ -34,6 +30,19 @@ export function combine({ name, offset }: AggregateData, column: GraphNode): Com
   if (name === 'mean') return { value: total(sums, 0, sums.length) / count, state: VALUE };
   const value = name === 'min' ? Math.min(...least) : Math.max(...greatest);
   return { value, state: VALUE };
+}
+
+/** A faulty row makes its readers wait for the root; a mistake in the argument itself is the reader's own. */
+function faultyRow(column: GraphNode, row: number): Combined {
+  const cause = column.data?.causes.get(row);
+  if (column.hidden && cause?.fault)
+    return { value: NaN, state: FAULT, cause: { fault: inRow(cause.fault, row, column.table ?? '') } };
+  const root = cause?.waitingFor ?? `${column.key}, row ${row + 1}`;
+  return { value: NaN, state: WAITING, cause: { waitingFor: root } };
+}
+
+export function inRow(why: Fault, row: number, table: string): Fault {
+  return { ...why, fault: `${why.fault} (row ${row + 1} of ${table})` };
 }
 
 /** The rows whose values make up a result, and how much of each goes into it. */

@@ -10,8 +10,8 @@ import { BLANK, FAULT, VALUE, WAITING, type Cause, type SlotState, type Storage 
 export interface CarefulHost extends CallHost {
   /** Works out a call site with states, into its result slots, and says how many there are. */
   callCarefully(site: number, span: Span): void;
-  /** What to wait for when the slot of a cell is faulty. */
-  waitingFor(slot: number): string;
+  /** What to wait for when the slot of a cell is faulty; undefined for a part of the formula at hand. */
+  waitingFor(slot: number): string | undefined;
 }
 
 const UNARY: ReadonlySet<number> = new Set([
@@ -134,13 +134,15 @@ export class Careful {
     const state = states[from] as SlotState;
     const cause = causes.get(from);
     values[to] = NaN;
-    if (state !== FAULT || this.#storage.isTemporary(from)) {
+    const root =
+      state !== FAULT || this.#storage.isTemporary(from) ? undefined : this.#host.waitingFor(from);
+    if (root === undefined) {
       states[to] = state;
       keep(causes, to, cause);
       return;
     }
     states[to] = WAITING;
-    causes.set(to, { waitingFor: this.#host.waitingFor(from) });
+    causes.set(to, { waitingFor: root });
   }
 
   /** Marks a slot as faulty. */

@@ -5,6 +5,7 @@ import { fault, isFault, type Argument, type Scalar } from '../formula/library.t
 import { run } from '../formula/tape.ts';
 import type { Type } from '../formula/type.ts';
 import type { Book } from './book.ts';
+import { inRow } from './aggregate.ts';
 import { Careful, type CarefulHost } from './careful.ts';
 import type { Chance, SpreadSite } from './chance.ts';
 import type { ColumnData, GraphNode } from './node.ts';
@@ -27,7 +28,6 @@ export function invoke<R>(f: (...values: never[]) => R, values: readonly Argumen
 type Outcome = { readonly state: typeof VALUE } | { readonly state: number; readonly cause?: Cause };
 const FINE: Outcome = { state: VALUE };
 const UNAVAILABLE: Cause = { reason: 'unavailable: there is too little data for it' };
-const NO_ORIGINS = new Int32Array(0);
 
 interface Index {
   readonly rows: Map<number, number>;
@@ -59,8 +59,10 @@ export class Sites implements CarefulHost {
     this.#settle(site, span);
   }
 
-  waitingFor(slot: number): string {
-    return this.#book.ownerOf(slot)?.key ?? 'another cell';
+  waitingFor(slot: number): string | undefined {
+    const owner = this.#book.ownerOf(slot);
+    // An aggregate that formulas share is a part of each.
+    return owner?.hidden ? undefined : (owner?.key ?? 'another cell');
   }
 
   /** A key column changed: what was looked up in it must be looked up afresh. */
@@ -163,8 +165,8 @@ export class Sites implements CarefulHost {
     const state = states[slot]!;
     if (state === VALUE) return undefined;
     const cause = causes.get(slot);
-    if (state === FAULT && !this.#book.storage.isTemporary(slot))
-      return { state: WAITING, cause: { waitingFor: this.waitingFor(slot) } };
+    const root = state === FAULT && !this.#book.storage.isTemporary(slot) && this.waitingFor(slot);
+    if (root) return { state: WAITING, cause: { waitingFor: root } };
     return cause ? { state, cause } : { state };
   }
 
@@ -172,7 +174,7 @@ export class Sites implements CarefulHost {
   gather(
     vectors: readonly VectorProgram[],
   ): { readonly lists: number[][]; readonly rows: number[] } | Outcome {
-    const { values, states } = this.#book.storage;
+    const { values } = this.#book.storage;
     const lists = vectors.map((): number[] => []);
     const used: number[] = [];
     const rows = this.#book.tables.get(vectors[0]!.table)?.rows ?? 0;
@@ -186,7 +188,7 @@ export class Sites implements CarefulHost {
           blank = true;
           break;
         }
-        if (state !== VALUE) return { state: WAITING, cause: this.#rowCause(v, j, states) };
+        if (state !== VALUE) return this.#badRow(v, j, state);
         row[k] = values[v.result]!;
       }
       if (blank) continue;
@@ -202,16 +204,16 @@ export class Sites implements CarefulHost {
     this.load(v.inputs, row);
     run(v.code, values, 0, v.code.length, this);
     if (Number.isFinite(values[v.result])) return VALUE;
-    this.careful.run(v.code, NO_ORIGINS, '', 0, v.code.length);
+    this.careful.run(v.code, v.origins, v.text, 0, v.code.length);
     return states[v.result]!;
   }
 
-  #rowCause(v: VectorProgram, row: number, states: Uint8Array): Cause {
-    const faulty = v.inputs.find((i) => states[i.slot] === FAULT || states[i.slot] === WAITING);
+  /** A mistake in the argument itself is this formula's own; any other is waited for. */
+  #badRow(v: VectorProgram, row: number, state: number): Outcome {
     const cause = this.#book.storage.causes.get(v.result);
-    if (cause?.waitingFor !== undefined) return { waitingFor: cause.waitingFor };
-    const key = faulty ? this.#book.node(faulty.node).key : v.table;
-    return { waitingFor: `${key}, row ${row + 1}` };
+    if (state === FAULT && cause?.fault)
+      return { state: FAULT, cause: { fault: inRow(cause.fault, row, v.table) } };
+    return { state: WAITING, cause: { waitingFor: cause?.waitingFor ?? `${v.table}, row ${row + 1}` } };
   }
 
   /** Begins the formula of one row: its inputs are loaded, and spreads asked for are this row's. */

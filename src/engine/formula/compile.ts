@@ -17,6 +17,9 @@ export interface VectorProgram {
   readonly table: string;
   readonly inputs: readonly RowInput[];
   readonly code: Int32Array;
+  /** Start and end in `text` for each instruction. */
+  readonly origins: Int32Array;
+  readonly text: string;
   readonly result: number;
   readonly type: Type;
 }
@@ -363,6 +366,8 @@ export class Compiler {
       table: v.table,
       inputs: this.#elements,
       code: Int32Array.from(this.#code),
+      origins: Int32Array.from(this.#origins),
+      text: this.#text,
       result,
       type: v.type,
     };
