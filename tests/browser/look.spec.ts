@@ -86,7 +86,8 @@ test('a cell is found by its label and shown', async ({ page }) => {
   const field = page.getByRole('combobox', { name: 'Name or label' });
   await expect(field).toBeFocused();
   await field.fill('ridge');
-  await expect(page.getByRole('option').first()).toContainText('side_wing_ridge_height');
+  const found = page.getByRole('listbox', { name: 'Cells and columns' }).getByRole('option');
+  await expect(found.first()).toContainText('side_wing_ridge_height');
   expect(await axe(page)).toEqual([]);
   await field.press('Enter');
   await expect(page.getByRole('heading', { level: 1, name: 'House' })).toBeVisible();

@@ -18,7 +18,7 @@ import type { Doubt } from './switches.ts';
 import { VALUE } from './storage.ts';
 import { typedCell, typedRow } from './typed-spread.ts';
 
-/** A sensitivity of the formula at hand to a value that has a spread of its own. */
+/** Sensitivity of the formula at hand to a value with a spread of its own. */
 interface Demand {
   readonly node: GraphNode;
   /** -1 for a cell. */
@@ -126,10 +126,9 @@ export class Uncertainty {
   }
 
   #aggregate(node: GraphNode): Spread {
-    const data = node.aggregate;
-    const column = data && this.#book.byKey.get(data.column);
-    if (!column?.data) return CERTAIN;
-    const { rows, factor } = contributing(data, column.data, this.#book.storage.values[node.slot]!);
+    const data = node.aggregate!;
+    const column = this.#book.byKey.get(data.column)!;
+    const { rows, factor } = contributing(data, column.data!, this.#book.storage.values[node.slot]!);
     const spreads = rows.map((row) => this.ofRow(column, row, data.offset));
     this.#sum.begin();
     for (const spread of spreads) this.#sum.add(spread, factor);

@@ -134,9 +134,9 @@ export type Typed =
   | CallValue
   | SpreadValue;
 
-/** The number that a typed tree has whatever the workbook holds, if it is made of literals alone. */
+/** The number that a typed tree has whatever the workbook holds, if it is made of literals without ± alone. */
 export function constantValue(t: Typed): number | undefined {
-  if (t.op === 'constant') return t.value;
+  if (t.op === 'constant') return t.plusMinus === undefined ? t.value : undefined;
   if (t.op === 'unary' && t.operator === '-') {
     const v = constantValue(t.operand);
     return v === undefined ? undefined : -v;

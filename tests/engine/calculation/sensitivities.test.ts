@@ -39,10 +39,14 @@ function difference(at: (x: number) => number, x: number): { slope: number; doub
   return { slope: near + (near - wide) / 3, doubt: Math.abs(near - wide) };
 }
 
-function check(inputs: Inputs, formula: string): void {
+/** False: nothing could be compared. */
+function check(inputs: Inputs, formula: string): boolean {
   const engine = engineWith(inputs, formula);
   const result = valueOf(engine);
   const exact = sensitivities(engine, inputs);
+  // Near a corner, which the engine tells, there is no one slope to compare with (rule U3).
+  const state = engine.read('y');
+  if (state.state !== 'value' || state.doubt !== undefined) return false;
   for (const [name, x] of Object.entries(inputs)) {
     const at = (moved: number): number => {
       engine.defineCell({ name, type: 'number', text: `${String(moved)} ± ${String(HALF)}` });
@@ -52,10 +56,10 @@ function check(inputs: Inputs, formula: string): void {
     const { slope, doubt } = difference(at, x);
     at(x);
     const tolerance = 1e-6 * Math.max(1, Math.abs(slope), Math.abs(result)) + doubt / 10;
-    expect(Math.abs(exact[name]! - slope), `${formula} by ${name}: ${String(exact[name])}, ${String(slope)}`)
-      // A corner or a pole lies within the step where the two steps do not agree.
-      .toBeLessThanOrEqual(doubt > 0.01 * Math.max(1, Math.abs(slope)) ? Infinity : tolerance);
+    const told = `${formula} by ${name}: ${String(exact[name])}, ${String(slope)}`;
+    expect(Math.abs(exact[name]! - slope), told).toBeLessThanOrEqual(tolerance);
   }
+  return true;
 }
 
 describe('U1: sensitivities of each operation', () => {
@@ -132,7 +136,10 @@ describe('U1: sensitivities of each operation', () => {
       const nominal = formula.includes(`nominal(${name})`);
       const { slope } = difference(at, x);
       at(x);
-      expect(found[name], `by ${name}`).toBeCloseTo(nominal ? 0 : slope, 7);
+      const wanted = nominal ? 0 : slope;
+      expect(Math.abs(found[name]! - wanted), `by ${name}`).toBeLessThan(
+        1e-7 * Math.max(1, Math.abs(wanted)),
+      );
     }
   });
 });
@@ -167,11 +174,13 @@ const inputs = fc.record({
   c: fc.integer({ min: -30, max: 30 }).map((n) => n / 10),
 });
 
-test('U1: sensitivities of random formulas are their derivatives', () => {
+test('U1: sensitivities of random formulas are their derivatives', { timeout: 60_000 }, () => {
+  let compared = 0;
   fc.assert(
     fc.property(smooth, inputs, (formula, values) => {
-      check(values, formula);
+      if (check(values, formula)) compared++;
     }),
-    { numRuns: 400, seed: 2026 },
+    { numRuns: 250, seed: 2026 },
   );
+  expect(compared).toBeGreaterThan(125);
 });
