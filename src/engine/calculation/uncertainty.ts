@@ -81,8 +81,7 @@ export class Uncertainty {
 
   #isUncertain(id: number): boolean {
     if (this.#cells.get(id)?.some((spread) => spread.ids.length > 0)) return true;
-    const rows = this.#rows.get(id);
-    if (rows) for (const spread of rows.values()) if (spread.ids.length > 0) return true;
+    for (const spread of this.#rows.get(id)?.values() ?? []) if (spread.ids.length > 0) return true;
     return false;
   }
 
@@ -96,10 +95,11 @@ export class Uncertainty {
   /** The spread of a cell's value (or of a field of its record). */
   ofCell(node: GraphNode, offset: number): Spread {
     if (!this.#reach.has(node.id)) return CERTAIN;
-    const known = this.#cells.get(node.id);
-    if (known) return known[offset] ?? CERTAIN;
-    for (const id of this.#unknownBefore(node)) this.#cells.set(id, this.#computeCell(this.#book.node(id)));
-    return this.#cells.get(node.id)?.[offset] ?? CERTAIN;
+    if (!this.#cells.has(node.id))
+      for (const id of this.#unknownBefore(node)) this.#cells.set(id, this.#computeCell(this.#book.node(id)));
+    const known = this.#cells.get(node.id)!;
+    if (node.formula && node.width > 1) known[offset] ??= this.#field(node, offset);
+    return known[offset] ?? CERTAIN;
   }
 
   /** Cells and aggregates without a spread yet that this one rests on, itself last, in order of calculation. */
@@ -108,21 +108,21 @@ export class Uncertainty {
     for (const id of seen)
       for (const from of this.#book.nodes[id]?.references ?? [])
         if (!this.#cells.has(from) && this.#reach.has(from)) seen.add(from);
-    const { rankOf } = this.#book;
-    return [...seen]
-      .filter((id) => this.#book.nodes[id]?.kind !== 'column')
-      .sort((a, b) => rankOf[a]! - rankOf[b]!);
+    const { nodes, rankOf } = this.#book;
+    return [...seen].filter((id) => nodes[id]?.kind !== 'column').sort((a, b) => rankOf[a]! - rankOf[b]!);
   }
 
   #computeCell(node: GraphNode): Spread[] {
     if (node.type === undefined || node.slot < 0) return [CERTAIN];
     if (node.kind === 'aggregate') return [this.#aggregate(node)];
     if (!node.formula) return [typedCell(this.sources, node)];
-    const { states } = this.#book.storage;
-    const fields: Spread[] = [];
-    for (let k = 0; k < node.width; k++)
-      fields.push(states[node.slot + k] === VALUE ? this.#formula(node, node.slot + k, -1) : CERTAIN);
-    return fields;
+    // Fields of a record only when asked for: those of a fit are costly.
+    return node.width > 1 ? [] : [this.#field(node, 0)];
+  }
+
+  #field(node: GraphNode, offset: number): Spread {
+    const isValue = node.slot >= 0 && this.#book.storage.states[node.slot + offset] === VALUE;
+    return isValue ? this.#formula(node, node.slot + offset, -1) : CERTAIN;
   }
 
   #aggregate(node: GraphNode): Spread {
@@ -135,7 +135,6 @@ export class Uncertainty {
     return this.#sum.end();
   }
 
-  /** The spread of one row of a column. */
   ofRow(node: GraphNode, row: number, offset: number): Spread {
     if (!this.#reach.has(node.id)) return CERTAIN;
     let known = this.#rows.get(node.id);
