@@ -92,8 +92,8 @@ export class Careful {
           const decides = op === OP.and ? 0 : 1;
           if (states[a] === VALUE && values[a] === decides) this.#set(d, decides);
           else if (states[b] === VALUE && values[b] === decides) this.#set(d, decides);
+          else if (worse(states[b]!, states[a]!)) this.#pass(d, b);
           else if (states[a] !== VALUE) this.#pass(d, a);
-          else if (states[b] !== VALUE) this.#pass(d, b);
           else this.#set(d, 1 - decides);
           break;
         }

@@ -1,0 +1,251 @@
+/** Every builtin by example, and what it does with a blank, and with a fault (rules V1, V2, F2, S1). */
+import { describe, expect, test } from 'vitest';
+import {
+  BUILTINS,
+  defineFunction,
+  Engine,
+  FunctionLibrary,
+  type CellState,
+} from '../../../src/engine/index.ts';
+
+const LIBRARY = new FunctionLibrary([
+  defineFunction({
+    name: 'none',
+    summary: 'an unavailable number',
+    source: 'made for this test',
+    limits: 'none',
+    parameters: [{ name: 'number', type: { kind: 'quantity', unit: '' }, summary: 'any' }],
+    result: { kind: 'quantity', unit: '' },
+    example: { arguments: [1], result: NaN },
+    compute: () => NaN,
+  }),
+]);
+
+function book(): Engine {
+  const engine = new Engine(LIBRARY);
+  engine.defineTable({
+    name: 't',
+    rows: 5,
+    columns: [
+      { name: 'k', type: 'text', entries: ['a', 'b', 'c', 'd', 'd'] },
+      { name: 'x', type: 'number', unit: 'm', entries: ['3', '1', '', '4', '2'] },
+      { name: 'n', type: 'number', entries: ['1', '2', '3', '', ''] },
+      { name: 'bad', type: 'number', formula: '1 / (n - 2)', entries: [] },
+      { name: 'temperature', type: 'number', unit: 'degC', entries: ['10', '20', '', '', ''] },
+    ],
+  });
+  engine.defineTable({ name: 'empty', rows: 0, columns: [{ name: 'x', type: 'number', entries: [] }] });
+  const cell = (name: string, text: string, unit = ''): void => {
+    engine.defineCell({ name, type: 'number', text, unit });
+  };
+  cell('blank', '');
+  cell('faulty', '1 / 0');
+  cell('two', '2 ± 0.5');
+  cell('three', '3 ± 1.2');
+  cell('indoor', '20', 'degC');
+  return engine;
+}
+
+function evaluate(text: string): CellState {
+  const engine = book();
+  engine.defineCell({ name: 'y', type: 'number', text: `= ${text}` });
+  engine.recalculate();
+  return engine.read('y');
+}
+
+/** What a builtin gives: SI. Angles in radians; logarithms and roots by hand. */
+const EXAMPLES: Readonly<Record<string, readonly (readonly [string, number | boolean | string])[]>> = {
+  abs: [
+    ['abs(-3 ft)', 0.9144],
+    ['abs(0)', 0],
+  ],
+  sqrt: [['sqrt(9 m2)', 3]],
+  exp: [['exp(1)', Math.E]],
+  log: [['log(exp(2))', 2]],
+  log10: [['log10(1000)', 3]],
+  sin: [
+    ['sin(30 deg)', 0.5],
+    ['sin(pi / 2)', 1],
+  ],
+  cos: [['cos(60 deg)', 0.5]],
+  tan: [['tan(45 deg)', 1]],
+  asin: [['asin(1)', Math.PI / 2]],
+  acos: [['acos(-1)', Math.PI]],
+  atan: [['atan(1)', Math.PI / 4]],
+  floor: [
+    ['floor(-2.5)', -3],
+    ['floor(7 ft, 2 ft)', 1.8288],
+  ],
+  ceil: [
+    ['ceil(2.1)', 3],
+    ['ceil(7 ft, 2 ft)', 2.4384],
+  ],
+  round: [
+    ['round(2.5)', 3],
+    ['round(-2.5)', -3],
+    ['round(7.2 m, 0.5 m)', 7],
+  ],
+  min: [
+    ['min(3 m, 2 m, 4 m)', 2],
+    ['min(t.x)', 1],
+  ],
+  max: [
+    ['max(3, 7)', 7],
+    ['max(t.x)', 4],
+  ],
+  sum: [
+    ['sum(t.x)', 10],
+    ['sum(t.x * t.n)', 5],
+    ['sum(empty.x)', 0],
+  ],
+  mean: [
+    ['mean(t.x)', 2.5],
+    ['absolute(mean(t.temperature))', 288.15],
+  ],
+  count: [
+    ['count(t.x)', 4],
+    ['count(t.k)', 5],
+    ['count(empty.x)', 0],
+  ],
+  where: [
+    ['sum(where(t.x, t.n > 1))', 1],
+    ['count(where(t.k, t.k == "d"))', 2],
+    ['sum(where(t.x, t.n > 99))', 0],
+  ],
+  lookup: [
+    ['lookup(t.x, t.k, "b")', 1],
+    ['lookup(t.n, t.x, 3 m)', 1],
+  ],
+  is_blank: [
+    ['is_blank(blank)', true],
+    ['is_blank(two)', false],
+    ['is_blank(none(1))', true],
+  ],
+  otherwise: [
+    ['otherwise(blank, 7)', 7],
+    ['otherwise(two, 7)', 2],
+    ['otherwise(blank, blank + 1) == 1 or true', true],
+  ],
+  nominal: [['nominal(two)', 2]],
+  uncertainty: [
+    ['uncertainty(two)', 0.5],
+    ['uncertainty(indoor)', 0],
+  ],
+  chance: [
+    // The difference 1 ± 1.3 is not below zero with probability Φ(1/1.3): normal tables, Φ(0.7692) = 0.7791.
+    ['round(chance(two <= three), 0.0001)', 0.7791],
+    ['chance(indoor > 10 degC)', 1],
+    ['chance(indoor < 10 degC)', 0],
+  ],
+  absolute: [['absolute(indoor)', 293.15]],
+};
+
+describe('V: every builtin has an example that is run', () => {
+  test('and none is left out', () => {
+    expect(Object.keys(EXAMPLES).sort()).toEqual([...BUILTINS.keys()].sort());
+  });
+  test.each(Object.values(EXAMPLES).flat())('%s', (text, expected) => {
+    const state = evaluate(text);
+    expect(state).toMatchObject({ state: 'value' });
+    const value = state.state === 'value' ? state.value : undefined;
+    if (typeof expected === 'number') expect(value).toBeCloseTo(expected, 12);
+    else expect(value).toBe(expected);
+  });
+});
+
+describe('V1: a blank makes the result blank', () => {
+  test.each(
+    [...BUILTINS]
+      .filter(([, b]) => ['plain', 'keeps', 'root', 'round', 'extreme', 'nominal'].includes(b.kind))
+      .map(([name]) => name),
+  )('%s', (name) => {
+    const most = name === 'min' || name === 'max' ? 'blank, 2' : 'blank';
+    expect(evaluate(`${name}(${most})`)).toMatchObject({ state: 'blank' });
+    expect(evaluate(`${name}(${most.replace('blank', 'faulty')})`)).toEqual({
+      state: 'waiting',
+      for: 'faulty',
+    });
+  });
+
+  test.each([
+    ['blank + 1', 'blank'],
+    ['blank * 0', 'blank'],
+    ['-blank', 'blank'],
+    ['blank ^ 0', 'blank'],
+    ['blank == blank', 'blank'],
+    ['blank > 1 ? 1 : 2', 'blank'],
+    ['true ? blank : faulty', 'blank'],
+    ['true ? two : faulty', 'value'],
+    ['false and faulty > 1', 'value'],
+    ['true or blank > 1', 'value'],
+    ['true and blank > 1', 'blank'],
+    ['blank > 1 and faulty > 1', 'waiting'],
+    ['not (blank > 1)', 'blank'],
+    ['is_blank(faulty)', 'waiting'],
+    ['otherwise(faulty, 2)', 'waiting'],
+    ['otherwise(two, faulty)', 'value'],
+    ['otherwise(blank, faulty)', 'waiting'],
+    ['otherwise(blank, blank)', 'blank'],
+    ['nominal(faulty)', 'waiting'],
+    ['uncertainty(blank)', 'blank'],
+    ['uncertainty(faulty)', 'waiting'],
+    ['chance(blank < two)', 'blank'],
+    ['chance(two < faulty)', 'waiting'],
+    ['lookup(t.x, t.k, "c")', 'blank'],
+    ['lookup(t.x, t.n, blank)', 'blank'],
+    ['lookup(t.x, t.n, faulty)', 'waiting'],
+    ['none(1) + 1', 'blank'],
+  ])('%s is %s', (text, state) => {
+    expect(evaluate(text)).toMatchObject({ state });
+  });
+});
+
+describe('V2: no rows', () => {
+  test.each(['min', 'max', 'mean'])('%s of none is blank, with the reason', (name) => {
+    expect(evaluate(`${name}(empty.x)`)).toMatchObject({ state: 'blank', reason: 'no row to take it from' });
+    expect(evaluate(`${name}(where(t.x, t.n > 99))`)).toMatchObject({ state: 'blank' });
+  });
+});
+
+describe('A1: a column function waits for its faulty row', () => {
+  test.each(['sum', 'mean', 'min', 'max', 'count'])('%s', (name) => {
+    expect(evaluate(`${name}(t.bad)`)).toEqual({ state: 'waiting', for: 't.bad, row 2' });
+  });
+  test('unless the row is left out', () => {
+    expect(evaluate('sum(where(t.bad, t.n != 2))')).toMatchObject({ state: 'value', value: 0 });
+  });
+});
+
+describe('A3: a key stands in exactly one row', () => {
+  test.each([
+    ['lookup(t.x, t.k, "z")', 'no row of t has "z" as k'],
+    ['lookup(t.x, t.k, "d")', '"d" stands in two rows of t as k'],
+  ])('%s', (text, fault) => {
+    expect(evaluate(text)).toMatchObject({ state: 'fault', fault });
+  });
+});
+
+describe('S1: a fault names what went wrong, and where in the text', () => {
+  test.each([
+    ['1 / (two - 2)', 'division by zero in 1 / (two - 2)'],
+    ['two + sqrt(-two)', 'the square root of a negative number in sqrt(-two)'],
+    ['log(two - 2)', 'the logarithm of a number that is not above zero in log(two - 2)'],
+    ['log10(-two)', 'the logarithm of a number that is not above zero in log10(-two)'],
+    ['(-two) ^ 0.5', 'a negative number raised to a fractional power in (-two) ^ 0.5'],
+    ['(two - 2) ^ -1', 'zero raised to a negative power in (two - 2) ^ -1'],
+    ['asin(two)', 'no angle has this sine in asin(two)'],
+    ['acos(-two)', 'no angle has this cosine in acos(-two)'],
+    ['round(three, two - 2)', 'rounding to a step of zero in round(three, two - 2)'],
+    ['floor(three, two - 2)', 'rounding to a step of zero in floor(three, two - 2)'],
+    ['ceil(three, two - 2)', 'rounding to a step of zero in ceil(three, two - 2)'],
+    ['exp(1000 * two)', 'the result of exp(1000 * two) is too large to hold'],
+    ['10 ^ (200 * two)', 'the result of 10 ^ (200 * two) is too large to hold'],
+  ])('%s', (text, fault) => {
+    const state = evaluate(text);
+    expect(state).toMatchObject({ state: 'fault', fault });
+    if (state.state !== 'fault') throw new Error('not a fault');
+    expect(state.suggestion?.length).toBeGreaterThan(5);
+    const part = fault.replace(/^.* (?:in|of) (.*?)(?: is too large to hold)?$/, '$1');
+    expect(`= ${text}`.slice(state.span?.start, state.span?.end)).toContain(part);
+  });
+});
