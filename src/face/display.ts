@@ -135,3 +135,8 @@ export function asText(shown: Shown): string {
       return `waits for ${shown.for}`;
   }
 }
+
+/** With a space before it that no formatter of markup takes away: what is read aloud and copied needs it. */
+export function beside(text: string): string {
+  return ` ${text}`;
+}
