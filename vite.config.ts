@@ -24,6 +24,9 @@ export default defineConfig(({ mode }) => ({
     reportCompressedSize: false,
   },
   test: {
+    // Generous: a busy machine is no failing test.
+    testTimeout: 30_000,
+    hookTimeout: 30_000,
     projects: [
       {
         extends: true,

@@ -14,8 +14,9 @@ export default defineConfig({
   retries: 0,
   fullyParallel: false,
   forbidOnly: true,
-  timeout: 30_000,
-  expect: { timeout: 5_000 },
+  // Generous: a busy machine is no failing test.
+  timeout: 90_000,
+  expect: { timeout: 15_000 },
   reporter: [
     ['list'],
     ...(BROWSER_REPORT === undefined ? [] : [['json', { outputFile: BROWSER_REPORT }] as const]),
