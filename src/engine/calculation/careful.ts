@@ -134,8 +134,7 @@ export class Careful {
     const state = states[from] as SlotState;
     const cause = causes.get(from);
     values[to] = NaN;
-    const root =
-      state !== FAULT || this.#storage.isTemporary(from) ? undefined : this.#host.waitingFor(from);
+    const root = state !== FAULT || this.#storage.isTemporary(from) ? undefined : this.#host.waitingFor(from);
     if (root === undefined) {
       states[to] = state;
       keep(causes, to, cause);

@@ -2,8 +2,36 @@
 import { fixedWidth, logAxis, signed, still, wash } from './axes.ts';
 import type { DirectLabel, Guide } from './direct.ts';
 import type { FigureChart, FigureTheme, Panel } from './kind.ts';
-import type { FitData } from './power-law-fit.ts';
 import { linearRange, logRange, type LogRange } from './scale.ts';
+
+export interface FitPoint {
+  readonly pressure: number;
+  readonly flow: number;
+  readonly used: boolean;
+  readonly reason: string;
+  readonly residual?: number;
+}
+
+export interface FitCurvePoint {
+  readonly pressure: number;
+  readonly flow: number;
+  readonly low?: number;
+  readonly high?: number;
+}
+
+export interface FitData {
+  readonly points: readonly FitPoint[];
+  readonly curve: readonly FitCurvePoint[];
+  readonly pressureUnit: string;
+  readonly flowUnit: string;
+  readonly residualUnit: string;
+  /** The headline of the fit, where it exists. */
+  readonly reference?: { readonly pressure: number; readonly flow: number; readonly text: string };
+  /** What is said above: exponent, r², as shown in their cells. */
+  readonly facts: readonly string[];
+  /** Why there is no fit, in the words of the cell that says so. */
+  readonly missing?: string;
+}
 
 export function panels(data: FitData, theme: FigureTheme): Panel[] {
   const at = data.reference;

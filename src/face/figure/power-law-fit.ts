@@ -1,36 +1,7 @@
 /** Flow against pressure on logarithmic axes: the points, the fitted line with its 95 % band, and what each point is off by. */
 import { asText, type Shown } from '../display.ts';
 import type { Bound, FigureKind, FigureSummary } from './kind.ts';
-import { panels } from './power-law-fit-chart.ts';
-
-export interface FitPoint {
-  readonly pressure: number;
-  readonly flow: number;
-  readonly used: boolean;
-  readonly reason: string;
-  readonly residual?: number;
-}
-
-export interface FitCurvePoint {
-  readonly pressure: number;
-  readonly flow: number;
-  readonly low?: number;
-  readonly high?: number;
-}
-
-export interface FitData {
-  readonly points: readonly FitPoint[];
-  readonly curve: readonly FitCurvePoint[];
-  readonly pressureUnit: string;
-  readonly flowUnit: string;
-  readonly residualUnit: string;
-  /** The headline of the fit, where it exists. */
-  readonly reference?: { readonly pressure: number; readonly flow: number; readonly text: string };
-  /** What is said above: exponent, r², as shown in their cells. */
-  readonly facts: readonly string[];
-  /** Why there is no fit, in the words of the cell that says so. */
-  readonly missing?: string;
-}
+import { panels, type FitCurvePoint, type FitData, type FitPoint } from './power-law-fit-chart.ts';
 
 const REFERENCE_PRESSURE = 50; // Pa
 
