@@ -1,6 +1,7 @@
 /** A kind of figure is a pure function of plain data; it knows neither the workbook nor the page. */
 import type { ChartConfiguration } from 'chart.js';
 import type { Shown } from '../display.ts';
+import type { Drawing } from './drawing.ts';
 
 /** Colours and type of the page the figure is drawn on. */
 export interface FigureTheme {
@@ -65,5 +66,7 @@ export interface FigureKind<Data> {
   readonly title: string;
   resolve(bound: Bound): Data;
   panels(data: Data, theme: FigureTheme): Panel[];
+  /** What is no chart: sections, plans, schemes. They stand above the panels. */
+  drawings?(data: Data, theme: FigureTheme): Drawing[];
   summary(data: Data): FigureSummary;
 }
