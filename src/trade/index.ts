@@ -11,6 +11,7 @@ import { pointStatusFunction } from './airtightness/point-status.ts';
 import { powerLawFitFunction } from './airtightness/power-law-fit.ts';
 import { powerLawFlowFunction } from './airtightness/power-law-flow.ts';
 import { powerLawFlowHighFunction, powerLawFlowLowFunction } from './airtightness/power-law-limits.ts';
+import { roomMeanHeightFunction } from './rooms/room-mean-height.ts';
 import { tQuantile } from './statistics/student-quantile.ts';
 
 export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
@@ -29,6 +30,8 @@ export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
   airDensityFunction,
   airViscosityFunction,
   envelopeFlowFactorFunction,
+  // rooms
+  roomMeanHeightFunction,
 ]);
 
 export { airDensity } from './airtightness/air-density.ts';
@@ -42,4 +45,5 @@ export { pointStatus } from './airtightness/point-status.ts';
 export { fitLogarithms, powerLawFit, type PowerLawFit } from './airtightness/power-law-fit.ts';
 export { powerLawFlow } from './airtightness/power-law-flow.ts';
 export { powerLawFlowHigh, powerLawFlowLow } from './airtightness/power-law-limits.ts';
+export { roomMeanHeight } from './rooms/room-mean-height.ts';
 export { lineStandardError, straightLineFit, type StraightLineFit } from './statistics/straight-line-fit.ts';

@@ -52,18 +52,18 @@ test('solve finds the value that meets a target, and writes only when told', asy
   await page.getByRole('combobox', { name: 'Worksheet' }).selectOption('What if');
   await page.getByLabel('Make').selectOption('ach50');
   await page.getByLabel('equal').fill('1.0');
-  await page.getByLabel('by changing').selectOption('main_wing_height');
-  await page.getByLabel('between').fill('15 ft');
-  await page.getByLabel('and', { exact: true }).fill("25'");
+  await page.getByLabel('by changing').selectOption('main_wing_width');
+  await page.getByLabel('between').fill('20 ft');
+  await page.getByLabel('and', { exact: true }).fill("35'");
   await page.getByRole('button', { name: 'Look for it' }).press('Enter');
-  await expect(page.getByText(/main_wing_height\s*=\s*19\.0/)).toBeVisible();
+  await expect(page.getByText(/main_wing_width\s*=\s*26\.9/)).toBeVisible();
   await page.getByLabel('between').fill('30 ft');
   await page.getByLabel('and', { exact: true }).fill('40 ft');
   await page.getByRole('button', { name: 'Look for it' }).click();
   await expect(
     page.getByRole('region', { name: 'Solve' }).getByText('There is no solution in the range'),
   ).toBeVisible();
-  await page.getByLabel('between').fill('15 ft');
+  await page.getByLabel('between').fill('20 ft');
   await page.getByRole('button', { name: 'Look for it' }).click();
   await page.getByRole('button', { name: 'Type it in' }).click();
   await expect(page.getByText('1.000').first()).toBeVisible();
