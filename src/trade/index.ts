@@ -12,6 +12,19 @@ import { powerLawFitFunction } from './airtightness/power-law-fit.ts';
 import { powerLawFlowFunction } from './airtightness/power-law-flow.ts';
 import { powerLawFlowHighFunction, powerLawFlowLowFunction } from './airtightness/power-law-limits.ts';
 import { roomMeanHeightFunction } from './rooms/room-mean-height.ts';
+import { beamCutLengthFunction } from './beams/beam-cut-length.ts';
+import { decorativeLoadFunction } from './beams/decorative-load.ts';
+import { densityFromBasicGravityFunction } from './beams/density-from-basic-gravity.ts';
+import { lateralValueFunction } from './beams/lateral-value.ts';
+import { withdrawalValueFunction } from './beams/withdrawal-value.ts';
+import { woodDensityFunction } from './beams/wood-density.ts';
+import { boardCoursesFunction } from './finishes/board-courses.ts';
+import { boardLayoutFunction } from './finishes/board-layout.ts';
+import { boardPieceFunction } from './finishes/board-piece.ts';
+import { boardScrewsFunction } from './finishes/board-screws.ts';
+import { equilibriumMoistureFunction } from './finishes/equilibrium-moisture.ts';
+import { movementCoefficientFunction } from './finishes/movement-coefficient.ts';
+import { woodMovementFunction } from './finishes/wood-movement.ts';
 import { tQuantile } from './statistics/student-quantile.ts';
 
 export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
@@ -32,6 +45,21 @@ export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
   envelopeFlowFactorFunction,
   // rooms
   roomMeanHeightFunction,
+  // finishes
+  boardCoursesFunction,
+  boardLayoutFunction,
+  boardPieceFunction,
+  boardScrewsFunction,
+  equilibriumMoistureFunction,
+  movementCoefficientFunction,
+  woodMovementFunction,
+  // beams
+  beamCutLengthFunction,
+  decorativeLoadFunction,
+  densityFromBasicGravityFunction,
+  lateralValueFunction,
+  withdrawalValueFunction,
+  woodDensityFunction,
 ]);
 
 export { airDensity } from './airtightness/air-density.ts';
@@ -42,6 +70,18 @@ export { fanFlow } from './airtightness/fan-flow.ts';
 export { fanReadingStatus } from './airtightness/fan-reading-status.ts';
 export { pointResidual } from './airtightness/point-residual.ts';
 export { pointStatus } from './airtightness/point-status.ts';
+export { beamCutLength } from './beams/beam-cut-length.ts';
+export { decorativeLoad } from './beams/decorative-load.ts';
+export { densityFromBasicGravity } from './beams/density-from-basic-gravity.ts';
+export { lateralValue } from './beams/lateral-value.ts';
+export { withdrawalValue } from './beams/withdrawal-value.ts';
+export { woodDensity } from './beams/wood-density.ts';
+export { boardCourses, type BoardCourses } from './finishes/board-courses.ts';
+export { boardScrews } from './finishes/board-screws.ts';
+export { equilibriumMoisture } from './finishes/equilibrium-moisture.ts';
+export { movementCoefficient } from './finishes/movement-coefficient.ts';
+export { layoutSheets, type SheetLayout, type SheetPiece, type Surface } from './finishes/sheet-layout.ts';
+export { woodMovement, type WoodMovement } from './finishes/wood-movement.ts';
 export { fitLogarithms, powerLawFit, type PowerLawFit } from './airtightness/power-law-fit.ts';
 export { powerLawFlow } from './airtightness/power-law-flow.ts';
 export { powerLawFlowHigh, powerLawFlowLow } from './airtightness/power-law-limits.ts';
