@@ -7,6 +7,7 @@ export {
   fault,
   FunctionLibrary,
   isFault,
+  type Answer,
   type Argument,
   type Fault,
   type FunctionDefinition,
@@ -27,4 +28,5 @@ export type {
 } from './calculation/node.ts';
 export type { Budget, BudgetLine } from './calculation/budget.ts';
 export type { Sample, Sampling } from './calculation/sampling.ts';
+export type { DeferredTask } from './calculation/deferred.ts';
 export type { CellState, Changes } from './calculation/state.ts';

@@ -7,8 +7,10 @@ import {
   Engine,
   isUnitSymbol,
   parseUnit,
+  type Answer,
   type Budget,
   type CellState,
+  type DeferredTask,
   type Diagnostic,
   type FunctionLibrary,
   type Sampling,
@@ -117,6 +119,19 @@ export class Workbook {
   /** A sampled run for some cells; to be drawn, then finished. */
   sampling(names: readonly string[], draws: number, seed: number): Sampling | undefined {
     return this.#engine.sampling(names, draws, seed);
+  }
+
+  /** Answers that take seconds and are not there yet: what stands in their cells is a quick answer. */
+  unfinished(): DeferredTask[] {
+    return this.#engine.unfinished();
+  }
+
+  /** Takes in a better answer, which is no edit: nothing to save, nothing to undo. */
+  answer(key: string, answer: Answer): ChangeSet {
+    this.library.answers.set(key, answer);
+    this.#engine.askAgain();
+    const changes = this.#engine.recalculate();
+    return this.#notify({ names: withFooters(changes.names), rows: changes.rows, structure: false });
   }
 
   apply(edit: Edit): ChangeSet | EditProblem {

@@ -35,6 +35,7 @@ const PACKAGES = {
   mathjs: /^engine\/(formula\/parse|quantity\/unit)\.ts$/,
   papaparse: /^workbook\/file\/csv\.ts$/,
   'chart.js': /^face\/figure\//,
+  highs: /^(trade\/trim\/solver|deferred-worker)\.ts$/,
   valibot: /^workbook\/file\//,
   idb: /^face\/storage\.ts$/,
   svelte: /^(face\/|main\.ts$)/,

@@ -103,6 +103,7 @@ export class Book {
       kernel: undefined,
       plusMinus: undefined,
       ownSpread: false,
+      defers: false,
     } satisfies Partial<GraphNode>);
     delete node.table;
     this.stale.add(node.id);

@@ -1,6 +1,5 @@
 /** Derivatives of a library function at its arguments: its own where it declares them, else central differences. */
-import { isFault, type Argument, type FunctionDefinition, type Scalar } from '../formula/library.ts';
-import { invoke } from './sites.ts';
+import { invoke, isFault, type Argument, type FunctionDefinition, type Scalar } from '../formula/library.ts';
 
 export interface FieldDerivative {
   /** By parameter: a number, or one for each row of a column. */

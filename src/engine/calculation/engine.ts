@@ -10,6 +10,7 @@ import { parse } from '../formula/parse.ts';
 import { quantityType, READING, TEXT, type Type } from '../formula/type.ts';
 import { unitMismatch } from '../formula/mismatch.ts';
 import { Book } from './book.ts';
+import { unfinished, type DeferredTask } from './deferred.ts';
 import { enter, isTyped, type Entered } from './entry.ts';
 import type { CellDefinition, GraphNode, TableDefinition } from './node.ts';
 import { readCell, readRow, type FieldName } from './read.ts';
@@ -145,6 +146,16 @@ export class Engine {
       },
       rows,
     };
+  }
+
+  /** Answers of deferred functions that are wanted in full. */
+  unfinished(): DeferredTask[] {
+    return unfinished(this.#book, this.#sites);
+  }
+
+  /** Has cells that ask deferred functions worked out again at the next recalculation, with what is known by then. */
+  askAgain(): void {
+    for (const node of this.#book.nodes) if (node?.defers) this.#book.mustRun.add(node.id);
   }
 
   /** The state of a cell, or of a field of the record it holds: `q50`, `fit.exponent`. */

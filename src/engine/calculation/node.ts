@@ -114,8 +114,12 @@ export interface GraphNode {
   rowResult: number;
   /** Index of the first of its call sites. */
   siteStart: number;
+  /** And past the last. */
+  siteEnd: number;
   /** True: its formula holds a literal with ±, or a fit whose data scatter. */
   ownSpread: boolean;
+  /** True: a call in it has a quick answer now and a full one later. */
+  defers: boolean;
   /** True: it asks for spreads, and is worked out again when one of those changes. */
   readsSpreads: boolean;
   kernel: { readonly run: KernelRun; readonly prelude: Int32Array } | undefined;
@@ -152,7 +156,9 @@ export function newNode(id: number, key: string): GraphNode {
     inputs: [],
     rowResult: -1,
     siteStart: 0,
+    siteEnd: 0,
     ownSpread: false,
+    defers: false,
     readsSpreads: false,
     kernel: undefined,
     data: undefined,

@@ -6,6 +6,7 @@ import { OP } from '../formula/tape.ts';
 import type { VectorProgram } from '../formula/compile.ts';
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
+import { columnGroups } from './arguments.ts';
 import type { Sites } from './sites.ts';
 
 export interface Step {
@@ -100,16 +101,9 @@ function readsOf(book: Book, sites: Sites, place: Place): Place[] {
       const at = sites.rowOf(site);
       if (at !== undefined) found.push({ node: book.node(site.resultNode), row: at });
     } else if (site?.kind === 'library')
-      for (const argument of site.arguments) {
-        if (argument.kind === 'column')
-          found.push(
-            ...elements(
-              book,
-              sites,
-              argument.vector,
-              site.arguments.flatMap((a) => (a.kind === 'column' ? [a.vector] : [])),
-            ),
-          );
+      for (const group of columnGroups(site)) {
+        const together = group.map((each) => each.vector);
+        for (const vector of together) found.push(...elements(book, sites, vector, together));
       }
     else if (site?.kind === 'aggregate') found.push(...elements(book, sites, site.vector, [site.vector]));
   }

@@ -244,8 +244,13 @@ function compile(book: Book, node: GraphNode, typed: Typed): void {
     program = compiler.program(typed, node.slot);
   }
   node.readsSpreads = compiler.readsSpreads;
-  for (const site of book.sites.slice(node.siteStart))
-    if (site.kind === 'library' && site.definition.scatter) node.ownSpread = true;
+  node.siteEnd = book.sites.length;
+  node.defers = false;
+  for (const site of book.sites.slice(node.siteStart)) {
+    if (site.kind !== 'library') continue;
+    if (site.definition.scatter) node.ownSpread = true;
+    if (site.definition.deferred) node.defers = true;
+  }
   node.codeStart = book.append(program.code, program.origins);
   node.codeEnd = book.codeUsed;
 }

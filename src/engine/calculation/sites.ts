@@ -1,28 +1,24 @@
 /** Works out call sites: functions of the library, aggregates that differ from row to row, lookups. */
 import type { CallArgument, CallSite, VectorProgram } from '../formula/compile.ts';
 import type { Span } from '../formula/diagnostic.ts';
-import { fault, isFault, type Argument, type Scalar } from '../formula/library.ts';
+import { fault, invoke, isFault, type Argument, type Scalar } from '../formula/library.ts';
 import { run } from '../formula/tape.ts';
 import type { Type } from '../formula/type.ts';
 import type { Book } from './book.ts';
 import { inRow } from './aggregate.ts';
+import { columnGroups, type LibrarySite } from './arguments.ts';
 import { Careful, type CarefulHost } from './careful.ts';
 import type { Chance, SpreadSite } from './chance.ts';
+import { bestAnswer } from './deferred.ts';
 import type { ColumnData, GraphNode } from './node.ts';
 import { BLANK, FAULT, VALUE, WAITING, type Cause } from './storage.ts';
-
-export type LibrarySite = CallSite & { readonly kind: 'library' };
 
 export type LookupSite = CallSite & { readonly kind: 'lookup' };
 
 export interface GivenArguments {
   readonly values: readonly Argument[];
-  readonly rows: readonly number[];
-}
-
-/** Functions take their own parameters; what they get was checked against their signature. */
-export function invoke<R>(f: (...values: never[]) => R, values: readonly Argument[]): R {
-  return (f as unknown as (...given: readonly Argument[]) => R)(...values);
+  /** By argument: the rows that a column came from. */
+  readonly rows: readonly (readonly number[])[];
 }
 
 type Outcome = { readonly state: typeof VALUE } | { readonly state: number; readonly cause?: Cause };
@@ -101,7 +97,11 @@ export class Sites implements CarefulHost {
   #library(site: LibrarySite, careful: boolean): Outcome {
     const given = this.arguments(site, careful);
     if ('state' in given) return given;
-    const result = invoke(site.definition.compute, given.values);
+    // Drawn values are asked for once.
+    const result =
+      site.definition.deferred && !this.deviate
+        ? bestAnswer(this.#book.library.answers, site.definition, given.values)
+        : invoke(site.definition.compute, given.values);
     if (isFault(result)) return { state: FAULT, cause: { fault: result } };
     const outcome = this.#write(site, result);
     if (this.deviate) this.#deviateFrom(site, given.values, this.deviate);
@@ -111,21 +111,27 @@ export class Sites implements CarefulHost {
   /** The arguments of a call as its function takes them, with the rows that its column arguments came from. */
   arguments(site: LibrarySite, careful: boolean): GivenArguments | Outcome {
     const { values } = this.#book.storage;
-    const columns = site.arguments.filter((a) => a.kind === 'column').map((a) => a.vector);
     for (const a of site.arguments)
       if (a.kind === 'scalar') {
         const bad = this.#scalarState(a.slot, careful);
         if (bad) return bad;
       }
-    const gathered = columns.length ? this.gather(columns) : { lists: [], rows: [] };
-    if ('state' in gathered) return gathered;
-    let next = 0;
-    const list = site.arguments.map((a: CallArgument): Argument => {
+    const lists: (readonly number[])[] = [];
+    const rows: (readonly number[])[] = site.arguments.map(() => []);
+    for (const group of columnGroups(site)) {
+      const gathered = this.gather(group.map(({ vector }) => vector));
+      if ('state' in gathered) return gathered;
+      group.forEach(({ index }, k) => {
+        lists[index] = gathered.lists[k]!;
+        rows[index] = gathered.rows;
+      });
+    }
+    const list = site.arguments.map((a: CallArgument, i): Argument => {
       if (a.kind === 'scalar') return this.#decode(values[a.slot]!, a.type);
-      const column = gathered.lists[next++]!;
+      const column = lists[i]!;
       return a.vector.type.kind === 'text' ? column.map((n) => this.#book.storage.textOf(n)) : column;
     });
-    return { values: list, rows: gathered.rows };
+    return { values: list, rows };
   }
 
   /** In a sampled run a fit's results are moved by a draw of the scatter of its data. */

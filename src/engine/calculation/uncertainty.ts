@@ -12,7 +12,9 @@ import { derivatives, numberAt, rowAt } from './derivatives.ts';
 import { Doubts } from './doubts.ts';
 import type { GraphNode } from './node.ts';
 import { Reach } from './reach.ts';
-import { invoke, type LibrarySite, type Sites } from './sites.ts';
+import type { Sites } from './sites.ts';
+import { invoke } from '../formula/library.ts';
+import type { LibrarySite } from './arguments.ts';
 import { Accumulator, CERTAIN, Sources, type Spread } from './sources.ts';
 import type { Doubt } from './switches.ts';
 import { VALUE } from './storage.ts';
@@ -343,7 +345,7 @@ export class Uncertainty {
     if ('state' in given) return;
     const found = derivatives(site.definition, given.values, [...slopes.keys()]);
     const scalars: { readonly slot: number; readonly s: number }[] = [];
-    const elements: { readonly vector: VectorProgram; readonly s: readonly number[] }[] = [];
+    const elements: { readonly vector: VectorProgram; readonly s: ReadonlyMap<number, number> }[] = [];
     site.arguments.forEach((argument, i) => {
       if (argument.kind === 'scalar') {
         let s = 0;
@@ -351,20 +353,18 @@ export class Uncertainty {
         if (s !== 0) scalars.push({ slot: argument.slot, s });
         return;
       }
-      const s = given.rows.map((_, r) => {
+      const s = new Map<number, number>();
+      given.rows[i]!.forEach((r, k) => {
         let sum = 0;
-        for (const [name, slope] of slopes) sum += slope * rowAt(found.get(name)?.by[i], r);
-        return sum;
+        for (const [name, slope] of slopes) sum += slope * rowAt(found.get(name)?.by[i], k);
+        if (sum !== 0) s.set(r, sum);
       });
       elements.push({ vector: argument.vector, s });
     });
     for (const d of found.values()) if (!d.exact) this.#approximate = true;
     for (const { slot, s } of scalars) this.#slopes[slot]! += s;
     for (const { slot } of scalars) if (!this.#book.storage.isTemporary(slot)) this.#takeSlot(slot);
-    for (const { vector, s } of elements)
-      given.rows.forEach((r, k) => {
-        if (s[k] !== 0) this.#element(vector, r, s[k]!);
-      });
+    for (const { vector, s } of elements) for (const [r, slope] of s) this.#element(vector, r, slope);
     this.#scatter(site, index, owner, row, given.values, slopes);
   }
 

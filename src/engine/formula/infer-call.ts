@@ -287,17 +287,23 @@ function inferLibrary(at: Checker, e: Call, definition: FunctionDefinition): Typ
   const names = definition.parameters.map((p) => p.name).join(', ');
   checkCount(e, definition.parameters.length, definition.parameters.length, `${e.name}(${names})`);
   const letters = new Map<string, Typed>();
-  let table: string | undefined;
+  const tables = new Map<string | undefined, string>();
   const args = definition.parameters.map((p, i): Typed => {
     const a = argument(e, i);
     const typed = p.column === true ? vector(at, a, `${p.name} of ${e.name}`) : at.visit(a);
     if (typed.op === 'vector') {
-      table ??= typed.table;
+      const table = tables.get(p.table) ?? typed.table;
+      tables.set(p.table, table);
       if (table !== typed.table)
         stop(
-          diagnostic('two-tables', a, `${e.name} needs columns of one table`, {
-            found: `${table} and ${typed.table}`,
-          }),
+          diagnostic(
+            'two-tables',
+            a,
+            `${e.name} needs columns of one table${p.table === undefined ? '' : ` for its ${p.table}`}`,
+            {
+              found: `${table} and ${typed.table}`,
+            },
+          ),
         );
     }
     checkParameter(at, e.name, p.name, p.type, typed, letters);

@@ -17,6 +17,8 @@ export interface Parameter {
   readonly type: ValueType;
   /** True: the argument is a column (or a filtered column); `compute` receives an array, blanks left out. */
   readonly column?: boolean;
+  /** Columns of one call stand side by side in one table, those that name a `table` here in one table of their own. */
+  readonly table?: string;
   readonly summary: string;
 }
 
@@ -43,6 +45,11 @@ export function isFault(value: unknown): value is Fault {
   return typeof value === 'object' && value !== null && 'fault' in value;
 }
 
+/** Functions take their own parameters; what they get was checked against their signature. */
+export function invoke<R>(f: (...values: never[]) => R, values: readonly Argument[]): R {
+  return (f as unknown as (...given: readonly Argument[]) => R)(...values);
+}
+
 export type Scalar = number | string | boolean;
 export type Argument = Scalar | readonly number[] | readonly string[];
 /** NaN says "unavailable" (for instance the interval of a fit through two points). */
@@ -64,6 +71,11 @@ export interface FunctionDefinition {
     readonly result: Scalar | Readonly<Record<string, Scalar>>;
   };
   readonly compute: (...values: never[]) => Result;
+  /**
+   * True: `compute` is a quick answer. The full one takes seconds: whoever runs the engine asks `Engine.unfinished`
+   * what is wanted, has it worked out elsewhere (in a worker), and hands it in.
+   */
+  readonly deferred?: boolean;
   /**
    * Exact derivatives of the results for these arguments. Without it, or for results that it leaves out, the engine
    * takes central differences and marks the budget so.
@@ -90,7 +102,43 @@ export function defineFunction<const D extends FunctionDefinition>(definition: D
   return Object.freeze(definition);
 }
 
+export interface Answer {
+  readonly result: Result;
+  /** False: better than the quick answer, not yet the full one. */
+  readonly full: boolean;
+}
+
+/** Answers that are kept. */
+const MOST = 256;
+
+/**
+ * Answers of deferred functions by what was asked. Functions are pure, so an answer holds for ever; what was not asked
+ * for longest is dropped first.
+ */
+export class Answers {
+  readonly #known = new Map<string, Answer>();
+
+  get(key: string): Answer | undefined {
+    const answer = this.#known.get(key);
+    if (answer) {
+      this.#known.delete(key);
+      this.#known.set(key, answer);
+    }
+    return answer;
+  }
+
+  set(key: string, answer: Answer): void {
+    this.#known.delete(key);
+    this.#known.set(key, answer);
+    if (this.#known.size <= MOST) return;
+    const [oldest] = this.#known.keys();
+    if (oldest !== undefined) this.#known.delete(oldest);
+  }
+}
+
 export class FunctionLibrary {
+  /** What deferred functions were found to give; known to every engine that shares this library. */
+  readonly answers = new Answers();
   readonly #functions: ReadonlyMap<string, FunctionDefinition>;
 
   constructor(definitions: Iterable<FunctionDefinition>) {
