@@ -8,6 +8,7 @@ import {
   type Unit,
   type UnitSystem,
 } from '../engine/index.ts';
+import { localNumber, localText } from './locale.ts';
 import type { CellState, ValueKind } from './view.ts';
 
 /** What a cell or a column says about its display. */
@@ -79,7 +80,7 @@ function feetInches(rule: DisplayRule, unit: Unit | undefined): Shown | undefine
   const read = readEntry(rule.text, unit);
   if (!('literal' in read) || read.literal.form !== 'feet-inches' || read.literal.plusMinus !== undefined)
     return undefined;
-  return { kind: 'value', value: rule.text.trim(), unit: '' };
+  return { kind: 'value', value: localText(rule.text.trim()), unit: '' };
 }
 
 function quantity(
@@ -98,8 +99,10 @@ function quantity(
   });
   return {
     kind: 'value',
-    value: text.value,
-    ...(text.plusMinus === undefined || text.plusMinus === '0' ? {} : { plusMinus: text.plusMinus }),
+    value: localNumber(text.value),
+    ...(text.plusMinus === undefined || text.plusMinus === '0'
+      ? {}
+      : { plusMinus: localNumber(text.plusMinus) }),
     unit: unit?.symbol ?? '',
   };
 }
@@ -134,6 +137,20 @@ export function asText(shown: Shown): string {
     case 'waiting':
       return `waits for ${shown.for}`;
   }
+}
+
+/** The engine's doubt about a result in a word; blank where it has none. */
+export function doubtWord(state: CellState): string {
+  if (state.state !== 'value' || state.doubt === undefined) return '';
+  return state.doubt === 'undecided' ? 'undecided' : 'at a corner';
+}
+
+/** What the word means, and what it means for the person. */
+export function doubtText(state: CellState): string {
+  if (state.state !== 'value' || state.doubt === undefined) return '';
+  return state.doubt === 'undecided'
+    ? 'Undecided: a comparison in this formula is closer than twice its ±, so it could go the other way.'
+    : 'At a corner: min, max, abs or a rounding step turns within reach of the ±, so the ± shown may be too small or too large.';
 }
 
 /** With a space before it that no formatter of markup takes away: what is read aloud and copied needs it. */

@@ -29,6 +29,14 @@ export function setEntries(table: Table, entries: readonly EntryChange[]): Edit 
   return { kind: 'set-entries', table: table.id, entries };
 }
 
+export function orderRows(table: Table, rows: readonly Row[]): Edit {
+  return { kind: 'order-rows', table: table.id, rows: rows.map(({ id }) => id) };
+}
+
+export function setRowNote(table: Table, row: Row, note: string): Edit {
+  return { kind: 'set-row-note', table: table.id, row: row.id, note };
+}
+
 export function newRow(table: Table, entries: Readonly<Record<string, string>>): Row {
   return { id: newRowIds(table, 1)[0] ?? 'r1', entries };
 }

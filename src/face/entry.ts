@@ -1,4 +1,5 @@
 /** What a person types, between the editor and the stored text. */
+import { storedText } from './locale.ts';
 
 const NUMBER = String.raw`[\d.,\s]*\d[\d.,]*(?:[eE][+-]?\d+)?`;
 const BARE = new RegExp(String.raw`^\s*[-−+]?\s*${NUMBER}(?:\(\d+\))?\s*(?:(?:±|\+-|\+/-)\s*${NUMBER}\s*)?$`);
@@ -8,7 +9,7 @@ export function isBareNumber(text: string): boolean {
   return BARE.test(text);
 }
 
-interface Units {
+export interface Units {
   /** The unit of the cell or column: a stored bare number means this one. */
   readonly own: string;
   /** The unit on the screen: a typed bare number means this one. */
@@ -25,7 +26,8 @@ export function textToEdit(stored: string, units: Units): string {
 /** The text to store for what was typed; undefined when the person changed nothing. */
 export function textToStore(typed: string, opened: string, units: Units): string | undefined {
   if (typed === opened) return undefined;
-  return inShownUnit(typed.trim(), units);
+  const read = storedText(typed.trim());
+  return inShownUnit(typeof read === 'string' ? read : read.decimal, units);
 }
 
 /** A typed bare number means the unit on the screen, which is named where the stored text would mean another. */

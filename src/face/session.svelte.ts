@@ -18,6 +18,11 @@ export interface Revealing {
   reveal(column: string | undefined, row: number | undefined): void;
 }
 
+export interface Picking {
+  /** Takes the name of a cell or a column of `table`; false where the text has no place for it now. */
+  take(name: string, table?: string): boolean;
+}
+
 /** Stands until the constructor has run. */
 const NO_DOCUMENT: WorkbookDocument = { title: '', units: 'us', sheets: [] };
 
@@ -41,9 +46,13 @@ export class Session {
   budgetOpen = $state(false);
   /** Said politely by the live region. */
   announcement = $state('');
+  /** A formula that is being edited: names touched on the sheet go into it. */
+  picking = $state.raw<Picking>();
 
   readonly faults: Fault[] = $derived.by(() => (void this.revision, this.workbook.faults()));
   readonly outline: Outline = $derived(outlineOf(this.document));
+  /** What the opened cell reads and what reads it, by name: marked on the sheet. */
+  readonly links: ReadonlyMap<string, 'read' | 'reader'> = $derived.by(() => this.#linksOf(this.selected));
   readonly sheet: Sheet | undefined = $derived(
     this.document.sheets.find((sheet) => sheet.id === this.sheetId) ?? this.document.sheets[0],
   );
@@ -158,6 +167,29 @@ export class Session {
     return () => {
       if (this.#grids.get(table.id) === grid) this.#grids.delete(table.id);
     };
+  }
+
+  /** On to the next name that the opened cell reads, or that reads it. */
+  async followLink(which: 'read' | 'reader'): Promise<void> {
+    const names = [...this.links].flatMap(([name, link]) => (link === which ? [name] : []));
+    if (names.length === 0) {
+      this.announcement = which === 'read' ? 'It reads nothing' : 'Nothing reads it';
+      return;
+    }
+    const [name = ''] = names;
+    this.announcement =
+      names.length === 1 ? name : `${name}, the first of ${names.length}: ${names.slice(1).join(', ')}`;
+    await this.goTo(name);
+  }
+
+  #linksOf(id: string | undefined): ReadonlyMap<string, 'read' | 'reader'> {
+    void this.revision;
+    const links = new Map<string, 'read' | 'reader'>();
+    const item = id === undefined ? undefined : this.outline.byId.get(id)?.item;
+    if (item?.kind !== 'cell') return links;
+    for (const name of this.workbook.dependents(item.name)) links.set(name, 'reader');
+    for (const name of this.workbook.precedents(item.name)) links.set(name, 'read');
+    return links;
   }
 
   #changed(changes: ChangeSet): void {

@@ -72,6 +72,8 @@ export type TableEdit =
       readonly rows: readonly Row[];
     }
   | { readonly kind: 'remove-rows'; readonly table: string; readonly rows: readonly string[] }
+  /** Every row of the table once, in the order they are to stand. Rows keep their ids, entries and notes. */
+  | { readonly kind: 'order-rows'; readonly table: string; readonly rows: readonly string[] }
   | {
       readonly kind: 'set-row-note';
       readonly table: string;

@@ -81,6 +81,8 @@ export function applyToTable(
       return insertRows(table, edit);
     case 'remove-rows':
       return removeRows(table, edit);
+    case 'order-rows':
+      return orderRows(table, edit);
     case 'set-row-note':
       return setRowNote(table, edit);
     case 'set-column':
@@ -219,6 +221,23 @@ function removeRows(table: Table, edit: Of<'remove-rows'>): TableApplied | EditP
     table: { ...table, rows },
     inverse: { kind: 'insert-rows', table: table.id, at: together ? first : places, rows: removed },
     touched: touches({ tables: [[table.id, { rows: true }]] }),
+  };
+}
+
+function orderRows(table: Table, edit: Of<'order-rows'>): TableApplied | EditProblem {
+  const byId = new Map(table.rows.map((row) => [row.id, row]));
+  const rows = edit.rows.flatMap((id) => {
+    const row = byId.get(id);
+    byId.delete(id);
+    return row ?? [];
+  });
+  if (byId.size > 0 || rows.length !== edit.rows.length)
+    return { problem: `The rows of the table ${table.name} are no longer those that were put in order.` };
+  const same = rows.every((row, at) => row === table.rows[at]);
+  return {
+    table: same ? table : { ...table, rows },
+    inverse: { kind: 'order-rows', table: table.id, rows: table.rows.map((row) => row.id) },
+    touched: same ? NOTHING_TOUCHED : touches({ tables: [[table.id, { rows: true }]] }),
   };
 }
 

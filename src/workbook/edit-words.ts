@@ -12,6 +12,7 @@ const LABELS: Readonly<Record<Edit['kind'], string>> = {
   'set-entries': 'type in a table',
   'insert-rows': 'add rows',
   'remove-rows': 'remove rows',
+  'order-rows': 'put rows in order',
   'set-row-note': 'note on a row',
   'set-column': 'change a column',
   'insert-column': 'add a column',

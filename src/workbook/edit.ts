@@ -63,6 +63,7 @@ export function applyEdit(document: WorkbookDocument, edit: Edit): Applied | Edi
     case 'set-entries':
     case 'insert-rows':
     case 'remove-rows':
+    case 'order-rows':
     case 'set-row-note':
     case 'set-column':
     case 'insert-column':

@@ -1,7 +1,7 @@
 /** What was copied from a spreadsheet, and where it goes in a table. Nothing is changed here: the person looks first. */
 import type { Column, Row, Table } from './document.ts';
 import type { EntryChange } from './edit-kinds.ts';
-import { isBareNumber, readRecords, type ReadRow } from './file/entries.ts';
+import { commasFitAsDecimals, isBareNumber, readRecords, type ReadRow } from './file/entries.ts';
 import { matchHeadings, type CsvProblem, type Heading } from './file/heading.ts';
 import { newRowIds } from './identity.ts';
 import { grouped, LIMITS } from './limits.ts';
@@ -62,6 +62,10 @@ export interface PasteTarget {
   readonly column: number;
   /** What every new row holds besides, column id to text: a table that shows only rows of one test gives it. */
   readonly preset?: Readonly<Record<string, string>>;
+  /** The commas in numbers are decimal points, where every number of the block can be read so. */
+  readonly decimalComma?: boolean;
+  /** Where commas are decimal points, 1.234 may be twelve hundred and thirty-four: the person chooses. */
+  readonly pointsMayGroup?: boolean;
 }
 
 export interface Pasted {
@@ -73,6 +77,8 @@ export interface Pasted {
   readonly problems: readonly CsvProblem[];
   /** The first row, where it named columns; then the fields went to those and not to the place. */
   readonly headings: readonly Heading[] | undefined;
+  /** True: numbers of the block hold commas, and all of them can be decimal ones. */
+  readonly commasFit: boolean;
 }
 
 export function pasteInto(target: PasteTarget, grid: readonly (readonly string[])[]): Pasted {
@@ -83,7 +89,9 @@ export function pasteInto(target: PasteTarget, grid: readonly (readonly string[]
     .map((fields, index) => ({ line: index + 1, fields: fields.map((field) => field.trim()) }))
     .slice(named ? 1 : 0);
   problems.push(...leftOut(headings, records));
-  const read = readRecords(headings, records, { decimalComma: false, commasAsked: false });
+  const commasFit = commasFitAsDecimals(headings, records, target.pointsMayGroup);
+  const decimalComma = commasFit && target.decimalComma === true;
+  const read = readRecords(headings, records, { decimalComma, commasAsked: false });
   problems.push(...read.problems);
   const free = LIMITS.rows - target.table.rows.length;
   const placed = place(target, read.rows, free);
@@ -96,7 +104,7 @@ export function pasteInto(target: PasteTarget, grid: readonly (readonly string[]
       suggestion: 'They were left out.',
     });
   }
-  return { ...placed.changes, problems, headings: named?.headings };
+  return { ...placed.changes, problems, headings: named?.headings, commasFit };
 }
 
 /** The first row is one of headings when at least half of it names columns and none of it is a number. */

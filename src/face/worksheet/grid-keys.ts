@@ -11,10 +11,14 @@ export type GridCommand =
   | { readonly kind: 'page'; readonly direction: -1 | 1; readonly extend: boolean }
   | { readonly kind: 'edit' }
   | { readonly kind: 'type'; readonly text: string }
-  | { readonly kind: 'clear' }
-  | { readonly kind: 'insert row' }
-  | { readonly kind: 'remove rows' }
-  | { readonly kind: 'select all' };
+  | { readonly kind: 'select'; readonly what: 'row' | 'column' | 'all' }
+  | { readonly kind: 'deselect' }
+  | { readonly kind: 'menu' }
+  | { readonly kind: 'rows'; readonly id: RowCommandId };
+
+/** What can be done to rows, by key, from the menu and on a card. */
+export type RowCommandId =
+  'above' | 'below' | 'duplicate' | 'up' | 'down' | 'fill down' | 'clear' | 'note' | 'remove';
 
 export interface Key {
   readonly key: string;
@@ -34,7 +38,7 @@ const ARROWS: Readonly<Record<string, readonly [rows: number, columns: number]>>
 /** What a key asks for while no text is being edited; undefined leaves it to the browser. */
 export function gridCommand(event: Key): GridCommand | undefined {
   const { key, shiftKey: extend } = event;
-  if (event.altKey) return undefined;
+  if (event.altKey) return event.ctrlKey || event.metaKey ? undefined : withAlt(key);
   if (event.ctrlKey || event.metaKey) return withControl(key, extend);
   const arrow = Object.hasOwn(ARROWS, key) ? ARROWS[key] : undefined;
   if (arrow) return { kind: 'move', rows: arrow[0], columns: arrow[1], extend };
@@ -52,7 +56,15 @@ export function gridCommand(event: Key): GridCommand | undefined {
       return { kind: 'edit' };
     case 'Delete':
     case 'Backspace':
-      return { kind: 'clear' };
+      return { kind: 'rows', id: 'clear' };
+    case 'Escape':
+      return { kind: 'deselect' };
+    case 'ContextMenu':
+      return { kind: 'menu' };
+    case 'F10':
+      return extend ? { kind: 'menu' } : undefined;
+    case ' ':
+      return extend ? { kind: 'select', what: 'row' } : { kind: 'type', text: key };
     default:
       // Names of keys are longer than one character; an emoji is one of two units.
       return Array.from(key).length === 1 ? { kind: 'type', text: key } : undefined;
@@ -74,13 +86,23 @@ function withControl(key: string, extend: boolean): GridCommand | undefined {
     case 'ArrowRight':
       return { kind: 'jump', column: 'last', extend };
     case 'Enter':
-      return { kind: 'insert row' };
+      return { kind: 'rows', id: extend ? 'above' : 'below' };
     case 'Delete':
     case 'Backspace':
-      return { kind: 'remove rows' };
+      return { kind: 'rows', id: 'remove' };
+    case ' ':
+      return { kind: 'select', what: 'column' };
     case 'a':
-      return { kind: 'select all' };
+      return { kind: 'select', what: 'all' };
+    case 'd':
+    case 'D':
+      return { kind: 'rows', id: extend ? 'duplicate' : 'fill down' };
     default:
       return undefined;
   }
+}
+
+function withAlt(key: string): GridCommand | undefined {
+  if (key === 'ArrowUp') return { kind: 'rows', id: 'up' };
+  return key === 'ArrowDown' ? { kind: 'rows', id: 'down' } : undefined;
 }

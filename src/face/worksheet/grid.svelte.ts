@@ -1,36 +1,40 @@
 /** One table on the screen: which cell is active, what is selected, and what the keys do. */
 import { tick } from 'svelte';
 import type { Unit } from '../../engine/index.ts';
-import {
-  pasteInto,
-  readPaste,
-  type Column,
-  type EntryChange,
-  type Pasted,
-  type Row,
-  type Table,
-} from '../../workbook/index.ts';
-import { plainText, shownUnit } from '../display.ts';
-import { insertRows, newRow, removeRows, setEntries, together } from '../edits.ts';
-import { inShownUnit, textToEdit, textToStore } from '../entry.ts';
+import type { Column, Row, Table } from '../../workbook/index.ts';
+import { asText, plainText, show, shownUnit } from '../display.ts';
+import { insertRows, newRow, setEntries } from '../edits.ts';
+import { textToEdit, textToStore, type Units } from '../entry.ts';
+import { localPlain, localText } from '../locale.ts';
 import type { Revealing, Session } from '../session.svelte.ts';
 import { shownColumns, shownRows, shownValue } from '../shown-rows.ts';
 import { gridCommand, type GridCommand, type Key } from './grid-keys.ts';
 import { writeBlock } from './block.ts';
+import { Pasting } from './pasting.svelte.ts';
+import { isOpen, NO_FILTER, passes, type Filter } from './row-filter.ts';
+import { runRowCommand } from './row-commands.ts';
 import { ALL_ROWS, ROW_HEIGHT } from './window.ts';
 
-/** A pasted block, placed but not applied yet. */
-export type PastePlan = Pasted;
-
 export interface Position {
-  /** Among the rows shown; the one after the last adds a row. */
+  /** Among the rows shown; the one after the last adds a row, −1 is the headings. */
   readonly row: number;
   readonly column: number;
 }
 
+export interface Range {
+  readonly top: number;
+  readonly bottom: number;
+  readonly left: number;
+  readonly right: number;
+}
+
+/** A panel that stands open beside a cell: what can be done to its row, or how its column is shown. */
+export type OpenPanel = 'rows' | 'column' | 'note';
+
 export class Grid implements Revealing {
   readonly session: Session;
   readonly #table: () => Table;
+  readonly pasting: Pasting;
   /** The element that scrolls when the table is long. */
   box: HTMLElement | undefined;
 
@@ -44,22 +48,28 @@ export class Grid implements Revealing {
   editing = $state.raw<{ readonly seed?: string }>();
   /** The person began to type over a calculated cell and is asked first. */
   asking = $state.raw<{ readonly seed?: string }>();
-  pasting = $state.raw<PastePlan>();
+  panel = $state<OpenPanel>();
+  /** By column id. */
+  filters = $state.raw<ReadonlyMap<string, Filter>>(new Map());
+  /** Ids of rows that stay in sight although the filter no longer lets them through: they were just typed in. */
+  #kept = $state.raw<ReadonlySet<string>>(new Set());
 
   readonly table: Table = $derived.by(() => this.#table());
   readonly columns: Column[] = $derived.by(() => shownColumns(this.session, this.table));
+  /** Indices into the table's rows, before the filter. */
+  readonly all: number[] = $derived.by(() => shownRows(this.session, this.table));
   /** Indices into the table's rows. */
-  readonly rows: number[] = $derived.by(() => shownRows(this.session, this.table));
+  readonly rows: number[] = $derived.by(() => this.#filtered());
   readonly units: (Unit | undefined)[] = $derived(this.columns.map((column) => this.#unitOf(column)));
   /** The column whose formula is shown under the grid. */
   readonly looked: Column | undefined = $derived.by(
     () => this.table.columns.find(({ name }) => name === this.#asked) ?? this.columns[this.active.column],
   );
-  readonly range = $derived.by(() => {
+  readonly range: Range = $derived.by(() => {
     const from = this.anchor ?? this.active;
     const to = this.active;
     return {
-      top: Math.min(from.row, to.row),
+      top: Math.max(0, Math.min(from.row, to.row)),
       bottom: Math.max(from.row, to.row),
       left: Math.min(from.column, to.column),
       right: Math.max(from.column, to.column),
@@ -69,6 +79,7 @@ export class Grid implements Revealing {
   constructor(session: Session, table: () => Table) {
     this.session = session;
     this.#table = table;
+    this.pasting = new Pasting(this);
   }
 
   column(position: Position): Column | undefined {
@@ -94,10 +105,18 @@ export class Grid implements Revealing {
   textOf(position: Position): string {
     const column = this.column(position);
     const stored = column && this.row(position)?.entries[column.id];
-    return stored === undefined ? '' : textToEdit(stored, this.#unitsOf(position));
+    if (stored === undefined) return '';
+    return column?.type === 'number' ? localText(textToEdit(stored, this.unitsOf(position.column))) : stored;
+  }
+
+  /** What a cell says, as one line. */
+  shownText(row: number, column: Column): string {
+    const state = this.session.columnState(this.table.name, column.name, row);
+    return asText(show(state, column, this.session.system));
   }
 
   reveal(column: string | undefined, row: number | undefined): void {
+    if (row !== undefined && !this.rows.includes(row)) this.filters = new Map();
     const at = Math.max(
       0,
       this.columns.findIndex((each) => each.name === column),
@@ -110,20 +129,19 @@ export class Grid implements Revealing {
 
   key(event: Key): boolean {
     const command = gridCommand(event);
-    if (!command) return false;
-    this.#do(command);
-    return true;
+    return command !== undefined && this.#do(command);
   }
 
   async moveTo(to: Position, extend = false): Promise<void> {
     this.#asked = undefined;
     this.anchor = extend ? (this.anchor ?? this.active) : undefined;
     this.active = {
-      row: Math.max(0, Math.min(this.rows.length, to.row)),
+      row: Math.max(extend ? 0 : -1, Math.min(this.rows.length, to.row)),
       column: Math.max(0, Math.min(this.columns.length - 1, to.column)),
     };
     this.editing = undefined;
     this.asking = undefined;
+    this.panel = undefined;
     await this.focus();
   }
 
@@ -139,6 +157,10 @@ export class Grid implements Revealing {
   edit(seed?: string): void {
     const column = this.column(this.active);
     if (!column) return;
+    if (this.active.row < 0) {
+      if (seed === undefined) this.panel = 'column';
+      return;
+    }
     const editing = seed === undefined ? {} : { seed };
     if (!this.isCalculated(this.active)) this.editing = editing;
     else if (this.row(this.active)) this.asking = editing;
@@ -158,154 +180,145 @@ export class Grid implements Revealing {
     let column = at.column + move.columns;
     if (column >= this.columns.length) [row, column] = [row + 1, 0];
     if (column < 0) [row, column] = [row - 1, this.columns.length - 1];
-    await this.moveTo({ row, column });
+    await this.moveTo({ row: Math.max(0, row), column });
   }
 
   async cancel(): Promise<void> {
     this.editing = undefined;
     this.asking = undefined;
+    this.panel = undefined;
     await this.focus();
   }
 
   /** Puts a typed text into a cell; into the last, empty line as a new row. */
   store(text: string, at: Position): void {
     const column = this.column(at);
-    if (!column) return;
+    if (!column || at.row < 0) return;
     const row = this.row(at);
-    const stored = textToStore(text, this.textOf(at), this.#unitsOf(at));
+    const stored = textToStore(text, this.textOf(at), this.unitsOf(at.column));
     if (stored === undefined) return;
+    if (row) this.keep([row.id]);
     if (row) this.session.apply(setEntries(this.table, [{ row: row.id, column: column.id, text: stored }]));
-    else if (stored !== '') this.#append({ [column.id]: stored });
+    else if (stored !== '') this.append({ [column.id]: stored });
   }
 
-  clear(): void {
-    const entries: EntryChange[] = this.#each((row, column) =>
-      row.entries[column.id] === undefined ? [] : [{ row: row.id, column: column.id }],
-    );
-    if (entries.length > 0) this.session.apply(setEntries(this.table, entries));
+  /** Sets or takes away the filter of a column. */
+  filter(column: Column, filter: Filter): void {
+    const filters = new Map(this.filters);
+    if (isOpen(filter)) filters.delete(column.id);
+    else filters.set(column.id, filter);
+    this.showOnly(filters);
   }
 
-  async insertRow(): Promise<void> {
-    const index = this.rows[this.active.row];
-    const at = index === undefined ? this.table.rows.length : index + 1;
-    this.session.apply(insertRows(this.table, at, [newRow(this.table, this.#belonging())]));
-    await this.moveTo({ row: this.active.row + (index === undefined ? 0 : 1), column: this.active.column });
+  showOnly(filters: ReadonlyMap<string, Filter>): void {
+    this.filters = filters;
+    this.#kept = new Set();
+    this.anchor = undefined;
+    this.active = { ...this.active, row: Math.min(this.active.row, this.rows.length) };
+    this.opened = undefined;
+    this.session.announcement = `${this.rows.length} of ${this.all.length} rows shown`;
   }
 
-  async removeSelected(): Promise<void> {
-    const { top, bottom } = this.range;
-    const rows = this.rows.slice(top, bottom + 1);
-    if (rows.length === 0) return;
-    this.session.apply(removeRows(this.table, rows));
-    this.session.announcement = rows.length === 1 ? 'Row removed' : `${rows.length} rows removed`;
-    await this.moveTo({ row: top, column: this.active.column });
+  /** Keeps rows in sight whatever the filter says. */
+  keep(ids: readonly string[]): void {
+    if (this.filters.size > 0) this.#kept = new Set([...this.#kept, ...ids]);
   }
 
   /** Typed cells as they were typed, calculated ones as numbers a spreadsheet can read. */
   copy(): string {
     const { top, bottom, left, right } = this.range;
     const rows = this.rows.slice(top, bottom + 1);
-    return writeBlock(
-      rows.map((row) => this.columns.slice(left, right + 1).map((column) => this.#plain(row, column))),
-    );
+    const columns = this.columns.slice(left, right + 1);
+    return writeBlock(rows.map((row) => columns.map((column) => this.#plain(row, column))));
   }
 
-  /** One cell goes in at once; a block is shown first. */
-  paste(text: string): void {
-    const block = readPaste(text);
-    const [first = []] = block;
-    if (block.length === 1 && first.length === 1) {
-      const only = (first[0] ?? '').trim();
-      if (this.isCalculated(this.active)) this.edit(only);
-      else this.store(only, this.active);
-      return;
-    }
-    const placed = pasteInto(
-      {
-        table: this.table,
-        rows: this.rows.flatMap((index) => this.table.rows[index] ?? []),
-        columns: this.columns,
-        row: this.active.row,
-        column: this.active.column,
-        preset: this.#belonging(),
-      },
-      block,
-    );
-    this.pasting = placed.headings ? placed : this.#asShown(placed);
+  append(entries: Readonly<Record<string, string>>): void {
+    const row = newRow(this.table, { ...this.#asLast(), ...this.belonging(), ...entries });
+    this.keep([row.id]);
+    this.session.apply(insertRows(this.table, this.table.rows.length, [row]));
   }
 
-  /** Without headings a bare number means the unit that stands above its column on the screen. */
-  #asShown(placed: Pasted): Pasted {
-    const units = new Map(
-      this.columns.flatMap(({ id, type }, column) =>
-        type === 'number' ? [[id, this.#unitsOf({ row: 0, column })] as const] : [],
-      ),
-    );
-    const text = (column: string, typed: string) => {
-      const both = units.get(column);
-      return both ? inShownUnit(typed, both) : typed;
-    };
-    const entries = placed.entries.map((entry) =>
-      entry.text === undefined ? entry : { ...entry, text: text(entry.column, entry.text) },
-    );
-    const added = placed.added.map((row) => ({
-      ...row,
-      entries: Object.fromEntries(
-        Object.entries(row.entries).map(([column, typed]) => [column, text(column, typed)]),
-      ),
-    }));
-    return { ...placed, entries, added };
+  /** A new row belongs to what is shown now. */
+  belonging(): Record<string, string> {
+    const value = shownValue(this.session, this.table);
+    const chooser = this.table.columns.find((column) => column.name === this.table.shownBy?.column);
+    return value === undefined || !chooser ? {} : { [chooser.id]: value };
   }
 
-  /** Applies the block that was shown, as one step. */
-  applyPaste(): void {
-    const plan = this.pasting;
-    this.pasting = undefined;
-    if (!plan) return;
-    const edits = plan.entries.length === 0 ? [] : [setEntries(this.table, plan.entries)];
-    if (plan.added.length > 0) edits.push(insertRows(this.table, this.table.rows.length, plan.added));
-    if (edits.length > 0) this.session.apply(together('paste', edits));
-    void this.focus();
+  unitsOf(column: number): Units {
+    const own = this.columns[column]?.unit ?? '';
+    return { own, shown: this.units[column]?.text ?? own };
   }
 
-  #do(command: GridCommand): void {
+  /** False where there was nothing to do, so that the key stays with the browser. */
+  #do(command: GridCommand): boolean {
     const { row, column } = this.active;
-    const lastRow = this.rows.length;
-    const lastColumn = this.columns.length - 1;
+    const last = { row: this.rows.length, column: this.columns.length - 1 };
     switch (command.kind) {
       case 'move':
         void this.moveTo({ row: row + command.rows, column: column + command.columns }, command.extend);
-        return;
+        return true;
       case 'jump': {
-        const ends = { first: 0, last: command.row === undefined ? lastColumn : lastRow };
-        const toRow = command.row === undefined ? row : ends[command.row];
-        const toColumn = command.column === undefined ? column : command.column === 'first' ? 0 : lastColumn;
+        const toRow = command.row === undefined ? row : command.row === 'first' ? 0 : last.row;
+        const toColumn = command.column === undefined ? column : command.column === 'first' ? 0 : last.column;
         void this.moveTo({ row: toRow, column: toColumn }, command.extend);
-        return;
+        return true;
       }
       case 'page':
-        void this.moveTo({ row: row + command.direction * this.#page(), column }, command.extend);
-        return;
+        void this.moveTo(
+          { row: Math.max(0, row + command.direction * this.#page()), column },
+          command.extend,
+        );
+        return true;
       case 'edit':
         this.edit();
-        return;
+        return true;
       case 'type':
         this.edit(command.text);
-        return;
-      case 'clear':
-        this.clear();
-        return;
-      case 'insert row':
-        void this.insertRow();
-        return;
-      case 'remove rows':
-        void this.removeSelected();
-        return;
-      case 'select all':
-        this.anchor = { row: 0, column: 0 };
-        this.active = { row: Math.max(0, lastRow - 1), column: lastColumn };
-        void this.focus();
+        return true;
+      case 'select':
+        this.#select(command.what);
+        return true;
+      case 'deselect':
+        if (!this.anchor) return false;
+        void this.moveTo(this.active);
+        return true;
+      case 'menu':
+        this.panel = row < 0 ? 'column' : 'rows';
+        return true;
+      case 'rows':
+        if (row >= 0) void runRowCommand(this, command.id);
+        return true;
     }
+  }
+
+  #select(what: 'row' | 'column' | 'all'): void {
+    const { row, column } = this.active;
+    const lastRow = Math.max(0, this.rows.length - 1);
+    const lastColumn = this.columns.length - 1;
+    const at = Math.max(0, row);
+    const whole = { row: what === 'row' ? at : 0, column: what === 'column' ? column : 0 };
+    // A block of rows or columns that is selected already grows to whole rows or columns.
+    if (this.anchor && what === 'row') whole.row = this.anchor.row;
+    if (this.anchor && what === 'column') whole.column = this.anchor.column;
+    this.anchor = whole;
+    this.active = { row: what === 'row' ? at : lastRow, column: what === 'column' ? column : lastColumn };
+    this.panel = undefined;
+    void this.focus();
+  }
+
+  #filtered(): number[] {
+    const { all, filters, table } = this;
+    if (filters.size === 0) return all;
+    const asked = table.columns.flatMap((column) => {
+      const filter = filters.get(column.id) ?? NO_FILTER;
+      return isOpen(filter) ? [] : [{ column, filter }];
+    });
+    return all.filter(
+      (row) =>
+        this.#kept.has(table.rows[row]?.id ?? '') ||
+        asked.every(({ column, filter }) => passes(filter, this.shownText(row, column))),
+    );
   }
 
   #page(): number {
@@ -316,24 +329,12 @@ export class Grid implements Revealing {
   #scrollTo(row: number): void {
     const { box } = this;
     if (!box || this.rows.length <= ALL_ROWS) return;
-    const top = row * ROW_HEIGHT;
+    const top = Math.max(0, row) * ROW_HEIGHT;
     const head = box.querySelector('thead')?.clientHeight ?? 0;
     if (top < box.scrollTop) box.scrollTop = top;
     else if (top + ROW_HEIGHT + head > box.scrollTop + box.clientHeight) {
       box.scrollTop = top + ROW_HEIGHT + head - box.clientHeight;
     }
-  }
-
-  #append(entries: Readonly<Record<string, string>>): void {
-    const row = newRow(this.table, { ...this.#asLast(), ...this.#belonging(), ...entries });
-    this.session.apply(insertRows(this.table, this.table.rows.length, [row]));
-  }
-
-  /** A new row belongs to what is shown now. */
-  #belonging(): Record<string, string> {
-    const value = shownValue(this.session, this.table);
-    const chooser = this.table.columns.find((column) => column.name === this.table.shownBy?.column);
-    return value === undefined || !chooser ? {} : { [chooser.id]: value };
   }
 
   /** Choices go on as in the row above: the next reading is usually taken with the same range. */
@@ -348,26 +349,12 @@ export class Grid implements Revealing {
     );
   }
 
-  #each<T>(of: (row: Row, column: Column) => T[]): T[] {
-    const { top, bottom, left, right } = this.range;
-    return this.rows
-      .slice(top, bottom + 1)
-      .flatMap((index) => this.table.rows[index] ?? [])
-      .flatMap((row) => this.columns.slice(left, right + 1).flatMap((column) => of(row, column)));
-  }
-
   #plain(row: number, column: Column): string {
     const typed = this.table.rows[row]?.entries[column.id];
-    if (typed !== undefined) {
-      const at = { row: 0, column: this.columns.indexOf(column) };
-      return column.type === 'number' ? textToEdit(typed, this.#unitsOf(at)) : typed;
-    }
-    return plainText(this.session.columnState(this.table.name, column.name, row), column);
-  }
-
-  #unitsOf(position: Position): { own: string; shown: string } {
-    const own = this.column(position)?.unit ?? '';
-    return { own, shown: this.units[position.column]?.text ?? own };
+    if (typed === undefined)
+      return localPlain(plainText(this.session.columnState(this.table.name, column.name, row), column));
+    if (column.type !== 'number') return typed;
+    return localText(textToEdit(typed, this.unitsOf(this.columns.indexOf(column))));
   }
 
   #unitOf(column: Column): Unit | undefined {

@@ -31,10 +31,14 @@ function hasDecimalComma(text: string): boolean {
   return text.includes(',') && DECIMAL_COMMA.test(text);
 }
 
-/** True when numbers hold commas and every one of them can be read with the comma as decimal point. */
+/**
+ * True when numbers hold commas (or, with `orGroups`, points between thousands) and every one of them can be read
+ * with the comma as decimal point.
+ */
 export function commasFitAsDecimals(
   headings: readonly Heading[],
   records: readonly WrittenRecord[],
+  orGroups = false,
 ): boolean {
   let some = false;
   for (const { fields } of records) {
@@ -42,7 +46,7 @@ export function commasFitAsDecimals(
       const text = fields[index]?.trim() ?? '';
       if (heading.column?.type !== 'number' || !/^[+\-−]?[\d.,]+$/u.test(text)) continue;
       if (!DECIMAL_COMMA.test(text)) return false;
-      some ||= text.includes(',');
+      some ||= text.includes(',') || (orGroups && /\d\.\d{3}$/u.test(text));
     }
   }
   return some;

@@ -1,0 +1,83 @@
+/**
+ * Numbers as the person's language writes them. The workbook keeps points, so that a file means the same everywhere;
+ * commas exist on the screen and in what is typed there. Formulas are written with points in every language, because
+ * a comma separates the arguments of a function.
+ */
+import { readEntry } from '../engine/index.ts';
+
+export interface NumberSigns {
+  readonly decimal: '.' | ',';
+  readonly group: string;
+}
+
+export function signsOf(language: string | undefined): NumberSigns {
+  const parts = new Intl.NumberFormat(language, { useGrouping: true }).formatToParts(1_234_567.5);
+  const of = (type: Intl.NumberFormatPartTypes) => parts.find((part) => part.type === type)?.value;
+  return { decimal: of('decimal') === ',' ? ',' : '.', group: of('group') ?? ',' };
+}
+
+/** What the browser says; a language that the browser does not know is read like English. */
+export const signs: NumberSigns = signsOf(typeof navigator === 'undefined' ? 'en' : navigator.language);
+
+/** A number as the engine writes it (`1,234.5`) with the signs of the screen. */
+export function localNumber(text: string, { decimal, group }: NumberSigns = signs): string {
+  if (decimal === '.') return text;
+  return text.replace(/[.,]/gu, (sign) => (sign === '.' ? decimal : group));
+}
+
+/** A number with a point and without groups, for other programs on this device. */
+export function localPlain(text: string, { decimal }: NumberSigns = signs): string {
+  return decimal === ',' && /^[-−]?\d+\.\d+(?:e[+-]?\d+)?$/iu.test(text) ? text.replace('.', ',') : text;
+}
+
+const WRITTEN = /\d[\d.,]*\d|\d[.,]|[.,]\d+/gu;
+
+/** Stored text as it is opened for editing. Only values are rewritten; a formula keeps its points. */
+export function localText(stored: string, { decimal }: NumberSigns = signs): string {
+  if (decimal === '.' || !isValue(stored)) return stored;
+  return stored.replace(WRITTEN, (number) => number.replaceAll(',', '').replace('.', ','));
+}
+
+export interface TwoReadings {
+  /** What was typed. */
+  readonly written: string;
+  /** The whole text, its comma or point read as the decimal sign. */
+  readonly decimal: string;
+  /** The whole text, its comma or point read between thousands. */
+  readonly thousands: string;
+}
+
+/**
+ * What was typed, as it is stored. `12,5` has one meaning where commas are decimal signs; `1,234` and `1.234` there
+ * have two, and the person is asked. Where points are decimal signs the text stays as it is.
+ */
+export function storedText(typed: string, { decimal }: NumberSigns = signs): string | TwoReadings {
+  if (decimal === '.' || !/[.,]/u.test(typed)) return typed;
+  let unclear: string | undefined;
+  const read = (asDecimal: boolean) =>
+    typed.replace(WRITTEN, (number) => {
+      const both = number.includes('.') && number.includes(',');
+      if (!both && /^[1-9]\d{0,2}[.,]\d{3}$/u.test(number)) {
+        unclear ??= number;
+        return asDecimal ? number.replace(',', '.') : number.replace(/[.,]/u, '');
+      }
+      return withPoint(number);
+    });
+  const [decimals, thousands] = [read(true), read(false)];
+  if (!isValue(decimals)) return typed;
+  return unclear === undefined ? decimals : { written: unclear, decimal: decimals, thousands };
+}
+
+/** The last sign is the decimal one when it stands alone; a sign that comes twice separates thousands. */
+function withPoint(number: string): string {
+  const last = Math.max(number.lastIndexOf('.'), number.lastIndexOf(','));
+  const sign = number.charAt(last);
+  const isRepeated = number.indexOf(sign) !== last;
+  const digits = (text: string) => text.replace(/[.,]/gu, '');
+  if (isRepeated) return digits(number);
+  return `${digits(number.slice(0, last))}.${number.slice(last + 1)}`;
+}
+
+function isValue(text: string): boolean {
+  return 'literal' in readEntry(text, undefined);
+}
