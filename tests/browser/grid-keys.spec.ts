@@ -88,7 +88,8 @@ test('every key goes where it should, and the grid stays one tab stop', async ({
     await expect(grid(page).locator('[tabindex="0"]'), said).toHaveCount(1);
     // What moved is put back, so that each press begins with the same table.
     if (keys.some((key) => key.startsWith('Alt')))
-      if (await page.getByRole('button', { name: 'Undo' }).isEnabled()) await page.keyboard.press('Control+z');
+      if (await page.getByRole('button', { name: 'Undo' }).isEnabled())
+        await page.keyboard.press('Control+z');
   }
   await expect(page.getByRole('contentinfo')).toContainText('met');
 });
