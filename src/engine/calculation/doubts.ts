@@ -53,6 +53,8 @@ export class Doubts {
     });
     let found: Doubt | undefined;
     for (const { pc, doubt, distance, seeds } of switches) {
+      // Where one side is no number, the comparison stands in a branch that is not taken.
+      if (Number.isNaN(distance)) continue;
       if (row >= 0) this.#sites.enterRow(node.inputs, row);
       if (distance >= 2 * standardUncertainty(this.#spreads.spreadBefore(node, row, seeds, pc))) continue;
       if (doubt === 'undecided') found = doubt;

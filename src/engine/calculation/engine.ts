@@ -131,9 +131,7 @@ export class Engine {
     const spread = this.#uncertainty.forget(seeds);
     if (structural) this.#uncertainty.forgetAll();
     const ids = this.#sweep.run();
-    const names = new LazyNames(book, spread.length ? Int32Array.of(...ids, ...spread) : ids.slice(), [
-      ...book.removed,
-    ]);
+    const names = new LazyNames(book, ids.slice(), spread, [...book.removed]);
     book.removed.clear();
     const rows = new Map<string, readonly [number, number]>();
     for (const [id, range] of this.#sweep.rows) {

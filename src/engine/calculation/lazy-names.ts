@@ -4,23 +4,31 @@ import type { Book } from './book.ts';
 export class LazyNames {
   readonly #book: Book;
   readonly #ids: Int32Array;
+  readonly #spread: ArrayLike<number>;
   readonly #removed: readonly string[];
   #names: Set<string> | undefined;
 
-  constructor(book: Book, ids: Int32Array, removed: readonly string[]) {
+  /** `ids` are of nodes whose value or state changed, `spread` of those whose ± may be another. */
+  constructor(book: Book, ids: Int32Array, spread: ArrayLike<number>, removed: readonly string[]) {
     this.#book = book;
     this.#ids = ids;
+    this.#spread = spread;
     this.#removed = removed;
   }
 
   set(): ReadonlySet<string> {
     if (!this.#names) {
       this.#names = new Set(this.#removed);
-      for (const id of this.#ids) {
-        const node = this.#book.nodes[id];
-        if (node && !node.hidden) this.#names.add(node.key);
-      }
+      this.#add(this.#names, this.#ids);
+      this.#add(this.#names, this.#spread);
     }
     return this.#names;
+  }
+
+  #add(names: Set<string>, ids: ArrayLike<number>): void {
+    for (let k = 0; k < ids.length; k++) {
+      const node = this.#book.nodes[ids[k]!];
+      if (node && !node.hidden) names.add(node.key);
+    }
   }
 }

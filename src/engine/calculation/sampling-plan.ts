@@ -36,7 +36,7 @@ export function planOf(
     places.set(key, place);
     const from = readsOf(book, sites, place);
     reads.set(key, from.map(keyOf));
-    open.push(...from);
+    for (const next of from) open.push(next);
   }
   const sorted = [...places.values()].sort((a, b) => book.rankOf[a.node.id]! - book.rankOf[b.node.id]!);
   const reached = new Set<string>();
@@ -101,22 +101,25 @@ function readsOf(book: Book, sites: Sites, place: Place): Place[] {
       const at = sites.rowOf(site);
       if (at !== undefined) found.push({ node: book.node(site.resultNode), row: at });
     } else if (site?.kind === 'library')
-      for (const group of columnGroups(site)) {
-        const together = group.map((each) => each.vector);
-        for (const vector of together) found.push(...elements(book, sites, vector, together));
-      }
-    else if (site?.kind === 'aggregate') found.push(...elements(book, sites, site.vector, [site.vector]));
+      for (const group of columnGroups(site))
+        addElements(
+          book,
+          sites,
+          group.map((each) => each.vector),
+          found,
+        );
+    else if (site?.kind === 'aggregate') addElements(book, sites, [site.vector], found);
   }
   return found;
 }
 
-function elements(
-  book: Book,
-  sites: Sites,
-  vector: VectorProgram,
-  together: readonly VectorProgram[],
-): Place[] {
-  const gathered = sites.gather(together);
-  if ('state' in gathered) return [];
-  return gathered.rows.flatMap((row) => vector.inputs.map((input) => ({ node: book.node(input.node), row })));
+/** The rows of column arguments that go into a call together. */
+function addElements(book: Book, sites: Sites, vectors: readonly VectorProgram[], found: Place[]): void {
+  const gathered = sites.gather(vectors);
+  if ('state' in gathered) return;
+  for (const vector of vectors)
+    for (const input of vector.inputs) {
+      const node = book.node(input.node);
+      for (const row of gathered.rows) found.push({ node, row });
+    }
 }

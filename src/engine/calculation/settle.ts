@@ -38,15 +38,21 @@ export function settle(book: Book): void {
 }
 
 /** Orders the graph; hidden nodes that nobody reads any more are dropped first. */
-function arrange(book: Book): Map<number, readonly number[]> {
+function arrange(book: Book): Map<number, Loop> {
   dropUnread(book);
   const references = book.nodes.map((node) => node?.references);
   const { nodes, ranks, loops } = order(references, (id) => book.nodes[id]?.key ?? '');
   book.nodeAt = nodes;
   book.rankOf = ranks;
-  const inLoop = new Map<number, readonly number[]>();
-  for (const loop of loops) loop.forEach((id, i) => inLoop.set(id, [...loop.slice(i), ...loop.slice(0, i)]));
+  const inLoop = new Map<number, Loop>();
+  for (const ids of loops) ids.forEach((id, at) => inLoop.set(id, { ids, at }));
   return inLoop;
+}
+
+/** A circle of cells, and the place in it of the one that is asked about. */
+interface Loop {
+  readonly ids: readonly number[];
+  readonly at: number;
 }
 
 function dropUnread(book: Book): void {
@@ -66,7 +72,7 @@ function dropUnread(book: Book): void {
 function check(
   book: Book,
   parsed: ReadonlyMap<number, Expression | Diagnostic>,
-  loops: ReadonlyMap<number, readonly number[]>,
+  loops: ReadonlyMap<number, Loop>,
 ): void {
   const retyped = new Set<number>();
   for (const id of book.nodeAt) {
@@ -123,15 +129,24 @@ function refuse(node: GraphNode, why: Diagnostic): void {
   node.type = undefined;
 }
 
-function loopMessage(book: Book, node: GraphNode, loop: readonly number[]): Diagnostic {
-  const names = loop
-    .map((id) => book.node(id))
-    .filter((n) => !n.hidden)
-    .map((n) => n.key);
-  const chain = [...names, names[0] ?? node.key].join(' → ');
+/** So many cells of a circle are named; of a longer one its beginning, and how many more there are. */
+const NAMED_IN_LOOP = 12;
+
+function loopMessage(book: Book, node: GraphNode, { ids, at }: Loop): Diagnostic {
+  const names: string[] = [];
+  let k = 0;
+  for (; k < ids.length && names.length < NAMED_IN_LOOP; k++) {
+    const other = book.node(ids[(at + k) % ids.length]!);
+    if (!other.hidden) names.push(other.key);
+  }
+  const more = ids.length - k;
+  const chain = [...names, ...(more > 0 ? [`… ${more} more …`] : []), names[0] ?? node.key].join(' → ');
   return diagnostic('loop', { start: 0, end: node.text.length }, 'this cell depends on itself', {
     found: chain,
-    suggestion: names.length > 1 ? `break the circle in one of: ${names.join(', ')}` : 'use another name',
+    suggestion:
+      names.length > 1
+        ? `break the circle in one of: ${names.join(', ')}${more > 0 ? ' …' : ''}`
+        : 'use another name',
   });
 }
 

@@ -134,10 +134,17 @@ export class Accumulator {
 }
 
 /** Standard uncertainty of a spread: the root of the sum of squares. */
-export function standardUncertainty(spread: Spread): number {
+export function standardUncertainty({ parts }: Spread): number {
   let sum = 0;
-  for (const part of spread.parts) sum += part * part;
-  return Math.sqrt(sum);
+  for (let k = 0; k < parts.length; k++) sum += parts[k]! * parts[k]!;
+  if (sum > 1e-280 && sum < Infinity) return Math.sqrt(sum);
+  // Squares that pass the range of doubles, while the root does not.
+  let largest = 0;
+  for (let k = 0; k < parts.length; k++) largest = Math.max(largest, Math.abs(parts[k]!));
+  if (!(largest > 0 && largest < Infinity)) return largest;
+  sum = 0;
+  for (let k = 0; k < parts.length; k++) sum += (parts[k]! / largest) ** 2;
+  return largest * Math.sqrt(sum);
 }
 
 /** Effective degrees of freedom (Welch–Satterthwaite; JCGM 100:2008, G.4.1), by groups of one estimate. */

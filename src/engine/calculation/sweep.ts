@@ -9,7 +9,7 @@ import { CHUNK } from './kernel.ts';
 import type { GraphNode } from './node.ts';
 import { total } from './parts.ts';
 import type { Sites } from './sites.ts';
-import { VALUE, WAITING } from './storage.ts';
+import { sameCause, VALUE, WAITING, type Cause } from './storage.ts';
 
 /** Below this many rows a column is worked out row by row, and rows that did not change are told apart. */
 const FEW_ROWS = 64;
@@ -187,7 +187,7 @@ export class Sweep {
     return (
       states[slot] !== state ||
       !Object.is(values[slot], before) ||
-      (state !== VALUE && causes.get(slot) !== cause)
+      (state !== VALUE && !sameCause(causes.get(slot), cause))
     );
   }
 
@@ -220,6 +220,8 @@ export class Sweep {
     const { values, states, causes } = this.#book.storage;
     const before = values.slice(node.slot, node.slot + node.width);
     const statesBefore = states.slice(node.slot, node.slot + node.width);
+    const causesBefore: (Cause | undefined)[] = [];
+    for (let k = 0; k < node.width; k++) causesBefore.push(causes.get(node.slot + k));
     run(this.#book.code, values, node.codeStart, node.codeEnd, this.#sites);
     let finite = true;
     for (let k = 0; k < node.width; k++) if (!Number.isFinite(values[node.slot + k])) finite = false;
@@ -233,7 +235,7 @@ export class Sweep {
       if (
         !Object.is(before[k], values[node.slot + k]) ||
         statesBefore[k] !== states[node.slot + k] ||
-        !finite
+        !sameCause(causesBefore[k], causes.get(node.slot + k))
       ) {
         this.#changed[this.#count++] = node.id;
         this.#markFull(rank);
@@ -250,7 +252,7 @@ export class Sweep {
     if (
       Object.is(before, values[node.slot]) &&
       state === states[node.slot] &&
-      cause === causes.get(node.slot)
+      sameCause(cause, causes.get(node.slot))
     )
       return;
     this.#changed[this.#count++] = node.id;
@@ -335,7 +337,7 @@ export class Sweep {
       if (states[node.rowResult + k] !== VALUE) cause = causes.get(node.rowResult + k);
     if (cause) data.causes.set(row, cause);
     else data.causes.delete(row);
-    return changed || known !== cause;
+    return changed || !sameCause(known, cause);
   }
 
   #kernel(node: GraphNode, from: number, to: number): void {

@@ -9,7 +9,8 @@ import type { BinaryOperator, Expression } from './expression.ts';
 import { CONDITIONAL, NOT, readOperator, SIGN, STRENGTH } from './operator.ts';
 import { refusedCharacter, refusedWord } from './refused.ts';
 
-export const LIMITS = { characters: 10_000, depth: 200, nodes: 5_000 } as const;
+/** `height`: of the tree, which a long sum without any bracket makes as high as it has terms. */
+export const LIMITS = { characters: 10_000, depth: 200, nodes: 5_000, height: 500 } as const;
 
 const NAME =
   /[A-Za-z\u00C0-\u00D6\u00D8-\u00F6\u00F8-\u024F\u0370-\u03FF_][A-Za-z0-9\u00C0-\u00D6\u00D8-\u00F6\u00F8-\u024F\u0370-\u03FF_]*/y;
@@ -48,6 +49,8 @@ class Parser {
   #at = 0;
   #depth = 0;
   #nodes = 0;
+  /** Of the tree that was read last. */
+  #height = 0;
 
   constructor(text: string) {
     this.#text = text;
@@ -84,6 +87,17 @@ class Parser {
     return e;
   }
 
+  /** A node above others, of which the highest has this height: whoever walks trees may recurse. */
+  #above<E extends Expression>(height: number, e: E): E {
+    this.#height = height + 1;
+    if (this.#height > LIMITS.height)
+      this.#fail('too-long-chain', e.start, e.end, 'this formula joins too many values in a row', {
+        expected: `at most ${LIMITS.height} operators one after the other`,
+        suggestion: 'put the values into a table and write sum(table.column), or split it over several cells',
+      });
+    return this.#node(e);
+  }
+
   #expression(strength: number): Expression {
     if (++this.#depth > LIMITS.depth)
       this.#fail('too-deep', this.#at, this.#at + 1, 'this formula is nested too deeply', {
@@ -92,6 +106,7 @@ class Parser {
       });
     let left = this.#operand();
     for (;;) {
+      const height = this.#height;
       this.#space();
       const at = this.#at;
       const operator = this.#operator();
@@ -112,7 +127,14 @@ class Parser {
       // `^` groups to the right, all else to the left; a sign may follow `^`.
       const right = this.#expression(operator === '^' ? SIGN : power + 1);
       if (power === 5) this.#refuseChain(right);
-      left = this.#node({ kind: 'binary', operator, left, right, start: left.start, end: right.end });
+      left = this.#above(Math.max(height, this.#height), {
+        kind: 'binary',
+        operator,
+        left,
+        right,
+        start: left.start,
+        end: right.end,
+      });
     }
     this.#depth--;
     return left;
@@ -131,7 +153,9 @@ class Parser {
   }
 
   #conditional(condition: Expression): Expression {
+    let height = this.#height;
     const then = this.#expression(CONDITIONAL);
+    height = Math.max(height, this.#height);
     this.#space();
     if (this.#text[this.#at] !== ':')
       this.#fail('missing-else', this.#at, this.#at + 1, 'the second half of "? :" is missing', {
@@ -139,7 +163,7 @@ class Parser {
       });
     this.#at++;
     const otherwise = this.#expression(CONDITIONAL);
-    return this.#node({
+    return this.#above(Math.max(height, this.#height), {
       kind: 'conditional',
       condition,
       then,
@@ -172,6 +196,7 @@ class Parser {
     const text = this.#text;
     const start = this.#at;
     const c = text[start];
+    this.#height = 0;
     if (c === undefined) this.#missing(start);
     if (c === '(') {
       this.#at++;
@@ -188,7 +213,7 @@ class Parser {
       this.#at++;
       const operand = this.#expression(SIGN);
       if (c === '+') return operand;
-      return this.#node({ kind: 'unary', operator: '-', operand, start, end: operand.end });
+      return this.#above(this.#height, { kind: 'unary', operator: '-', operand, start, end: operand.end });
     }
     if (c === '"') return this.#quoted(start);
     const literal = scanLiteral(text, start);
@@ -217,7 +242,7 @@ class Parser {
     this.#at = start + word.length;
     if (word === 'not') {
       const operand = this.#expression(NOT);
-      return this.#node({ kind: 'unary', operator: 'not', operand, start, end: operand.end });
+      return this.#above(this.#height, { kind: 'unary', operator: 'not', operand, start, end: operand.end });
     }
     if (word === 'true' || word === 'false')
       return this.#node({ kind: 'logical', value: word === 'true', start, end: this.#at });
@@ -245,7 +270,7 @@ class Parser {
       const field = this.#word(this.#at + 1);
       if (field === undefined) break;
       this.#at += 1 + field.length;
-      object = this.#node({ kind: 'field', object, field, start: e.start, end: this.#at });
+      object = this.#above(this.#height, { kind: 'field', object, field, start: e.start, end: this.#at });
     }
     return object;
   }
@@ -255,11 +280,13 @@ class Parser {
     const nameEnd = start + name.length;
     const open = this.#at++;
     const list: Expression[] = [];
+    let height = 0;
     this.#space();
     if (text[this.#at] === ')') this.#at++;
     else
       for (;;) {
         list.push(this.#expression(0));
+        height = Math.max(height, this.#height);
         this.#space();
         const c = text[this.#at];
         if (c === ',') {
@@ -274,7 +301,7 @@ class Parser {
           this.#fail('unclosed', open, open + 1, 'this bracket is never closed', { suggestion: 'add )' });
         this.#unexpected();
       }
-    return this.#node({ kind: 'call', name, nameEnd, arguments: list, start, end: this.#at });
+    return this.#above(height, { kind: 'call', name, nameEnd, arguments: list, start, end: this.#at });
   }
 
   #quoted(start: number): Expression {

@@ -142,8 +142,9 @@ export function constantValue(t: Typed): number | undefined {
     return v === undefined ? undefined : -v;
   }
   if (t.op !== 'binary') return undefined;
-  const a = constantValue(t.left);
+  // The right side first: a long sum grows to the left.
   const b = constantValue(t.right);
+  const a = b === undefined ? undefined : constantValue(t.left);
   if (a === undefined || b === undefined) return undefined;
   switch (t.operator) {
     case '+':

@@ -199,7 +199,8 @@ const CASES: readonly (readonly [
   ['readings.pressure()'],
   [`${'('.repeat(201)}1${')'.repeat(201)}`],
   ['1 '.repeat(5001)],
-  [Array.from({ length: 2600 }, () => '1').join('+')],
+  [`max(${'-1,'.repeat(2600)}1)`],
+  [Array.from({ length: 600 }, () => '1').join('+')],
   ['(20 Pa ± 3 m)'],
 ];
 
