@@ -10,13 +10,20 @@ export interface NumberSigns {
   readonly group: string;
 }
 
-export function signsOf(language: string | undefined): NumberSigns {
-  const parts = new Intl.NumberFormat(language, { useGrouping: true }).formatToParts(1_234_567.5);
+/** Some systems hand the browser a name that is no language tag (`en-US@posix`): read like English. */
+export function signsOf(language: string): NumberSigns {
+  let format: Intl.NumberFormat;
+  try {
+    format = new Intl.NumberFormat(language);
+  } catch {
+    format = new Intl.NumberFormat('en');
+  }
+  const parts = format.formatToParts(1_234_567.5);
   const of = (type: Intl.NumberFormatPartTypes) => parts.find((part) => part.type === type)?.value;
   return { decimal: of('decimal') === ',' ? ',' : '.', group: of('group') ?? ',' };
 }
 
-/** What the browser says; a language that the browser does not know is read like English. */
+/** What the browser says. */
 export const signs: NumberSigns = signsOf(typeof navigator === 'undefined' ? 'en' : navigator.language);
 
 /** A number as the engine writes it (`1,234.5`) with the signs of the screen. */
