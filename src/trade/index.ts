@@ -25,7 +25,15 @@ import { boardScrewsFunction } from './finishes/board-screws.ts';
 import { equilibriumMoistureFunction } from './finishes/equilibrium-moisture.ts';
 import { movementCoefficientFunction } from './finishes/movement-coefficient.ts';
 import { woodMovementFunction } from './finishes/wood-movement.ts';
+import { linearInterpolationFunction } from './columns/linear-interpolation.ts';
+import { listedFunction } from './columns/listed.ts';
+import { nameOfLargestFunction } from './columns/name-of-largest.ts';
 import { tQuantile } from './statistics/student-quantile.ts';
+import { altshulTsalFrictionFactorFunction } from './ventilation/altshul-tsal-friction-factor.ts';
+import { bandedRateFunction } from './ventilation/banded-rate.ts';
+import { colebrookFrictionFactorFunction } from './ventilation/colebrook-friction-factor.ts';
+import { fanOperatingPointFunction } from './ventilation/fan-operating-point.ts';
+import { shortfallsFunction } from './ventilation/shortfalls.ts';
 
 export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
   // statistics
@@ -60,6 +68,16 @@ export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
   lateralValueFunction,
   withdrawalValueFunction,
   woodDensityFunction,
+  // columns of any table
+  linearInterpolationFunction,
+  nameOfLargestFunction,
+  listedFunction,
+  // ventilation
+  bandedRateFunction,
+  colebrookFrictionFactorFunction,
+  altshulTsalFrictionFactorFunction,
+  fanOperatingPointFunction,
+  shortfallsFunction,
 ]);
 
 export { airDensity } from './airtightness/air-density.ts';
@@ -87,3 +105,11 @@ export { powerLawFlow } from './airtightness/power-law-flow.ts';
 export { powerLawFlowHigh, powerLawFlowLow } from './airtightness/power-law-limits.ts';
 export { roomMeanHeight } from './rooms/room-mean-height.ts';
 export { lineStandardError, straightLineFit, type StraightLineFit } from './statistics/straight-line-fit.ts';
+export { linearInterpolation } from './columns/linear-interpolation.ts';
+export { listed } from './columns/listed.ts';
+export { nameOfLargest } from './columns/name-of-largest.ts';
+export { altshulTsalFrictionFactor } from './ventilation/altshul-tsal-friction-factor.ts';
+export { bandedRate } from './ventilation/banded-rate.ts';
+export { colebrookFrictionFactor } from './ventilation/colebrook-friction-factor.ts';
+export { fanOperatingPoint, type OperatingPoint } from './ventilation/fan-operating-point.ts';
+export { shortfalls } from './ventilation/shortfalls.ts';
