@@ -7,7 +7,8 @@ const SAME = 1e-3;
 
 /**
  * The flow (m³/s) that a printed table gives for a floor area (m²) and a number of bedrooms. Every row stands for
- * one cell: areas above `areaAbove`, bedrooms from `bedroomsFrom`, each up to the next band.
+ * one cell: areas above `areaAbove`, bedrooms from `bedroomsFrom`, each up to the next band. NaN where the table has
+ * no cell; a row with the rate 0 says where it ends.
  */
 export function bandedRate(
   areaAbove: readonly number[],
@@ -18,7 +19,9 @@ export function bandedRate(
 ): number | Fault {
   if (rates.length === 0) return NaN;
   const row = rowOf(areaAbove, bedroomsFrom, floorArea, bedrooms);
-  return typeof row === 'number' ? (rates[row] ?? NaN) : row;
+  if (typeof row !== 'number') return row;
+  const rate = rates[row] ?? NaN;
+  return rate > 0 ? rate : NaN;
 }
 
 function rowOf(
@@ -32,19 +35,11 @@ function rowOf(
   const same = (a: number, b: number) => Math.abs(a - b) <= SAME * Math.max(1, Math.abs(a));
   const area = Math.max(...areaAbove.filter(fits));
   const from = Math.max(...bedroomsFrom.filter((edge) => edge <= bedrooms));
-  if (!Number.isFinite(from)) {
-    const fewest = Math.min(...bedroomsFrom);
-    return fault(`This table begins at ${fewest} bedrooms; there are ${bedrooms}.`, 'Use the equation.');
-  }
   const rows = areaAbove.flatMap((edge, i) =>
     same(edge, area) && same(bedroomsFrom[i] ?? NaN, from) ? [i] : [],
   );
-  const [row] = rows;
-  if (row === undefined) {
-    return fault('The table has no row for this floor area and number of bedrooms.', 'Type the missing row.');
-  }
   if (rows.length > 1) return fault('The table has two rows for one cell.', 'Delete one of them.');
-  return row;
+  return rows[0] ?? -1;
 }
 
 const plain = { kind: 'quantity', unit: '' } as const;
@@ -56,7 +51,7 @@ export const bandedRateFunction = defineFunction({
   summary: 'Reads a printed table of ventilation rates by bands of floor area and bedrooms.',
   source: 'The way such tables are printed: ASHRAE 62.2-2013 table 4.1a, IRC table M1505.4.3(1).',
   limits:
-    'An area equal to an edge belongs to the lower band (1,500 ft² stands in no printed row of the IRC table). Blank without rows.',
+    'An area equal to an edge belongs to the lower band (1,500 ft² stands in no printed row of the IRC table). Blank where the table does not reach; a row with the rate 0 says where it ends.',
   parameters: [
     { name: 'area_above', type: area, column: true, summary: 'Lower edge of the band of floor area' },
     { name: 'bedrooms_from', type: plain, column: true, summary: 'Fewest bedrooms of the band' },
