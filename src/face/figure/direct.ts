@@ -21,6 +21,7 @@ export interface Guide {
 }
 
 export interface Shade {
+  /** `-Infinity`: from the left edge. */
   readonly from: number;
   /** Absent: to the right edge. */
   readonly to?: number;
@@ -58,7 +59,9 @@ export const direct: Plugin<'scatter'> = {
     const { ctx, chartArea } = chart;
     ctx.save();
     for (const shade of drawing.shades) {
-      const left = Math.max(chartArea.left, xOf(chart, shade.from));
+      const left = Number.isFinite(shade.from)
+        ? Math.max(chartArea.left, xOf(chart, shade.from))
+        : chartArea.left;
       const right =
         shade.to === undefined ? chartArea.right : Math.min(chartArea.right, xOf(chart, shade.to));
       if (right <= left) continue;

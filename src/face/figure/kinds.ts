@@ -1,4 +1,6 @@
 /** The kinds of figure a workbook may name. To add one: its file, and one line here. */
+import { flowBalance } from './flow-balance.ts';
+import { houseFlows } from './house-flows.ts';
 import type { FigureKind } from './kind.ts';
 import { margin } from './margin.ts';
 import { powerLawFit } from './power-law-fit.ts';
@@ -9,6 +11,8 @@ type AnyKind = FigureKind<unknown>;
 const KINDS: ReadonlyMap<string, AnyKind> = new Map<string, AnyKind>([
   ['power_law_fit', powerLawFit],
   ['margin', margin],
+  ['flow_balance', flowBalance],
+  ['house_flows', houseFlows],
 ]);
 
 export function figureKind(name: string): AnyKind | undefined {

@@ -1,4 +1,4 @@
-/** A result with its interval on a number line, against one or more targets that it should stay under. */
+/** A result with its interval on a number line, against targets that it should stay under, or reach. */
 import { asText, type Shown } from '../display.ts';
 import { still, wash } from './axes.ts';
 import type { DirectLabel } from './direct.ts';
@@ -9,6 +9,8 @@ export interface MarginTarget {
   readonly label: string;
   readonly value: number;
   readonly text: string;
+  /** The value must reach it; else stay under it. */
+  readonly atLeast?: true;
 }
 
 export interface MarginData {
@@ -40,7 +42,10 @@ function resolve(bound: Bound): MarginData {
         : undefined;
   return {
     unit: value?.unit ?? '',
-    targets: bound.roles('target').flatMap((role) => targetOf(bound.cell(role))),
+    targets: [
+      ...bound.roles('target').flatMap((role) => targetOf(bound.cell(role))),
+      ...bound.roles('least').flatMap((role) => targetOf(bound.cell(role), true)),
+    ],
     ...(value?.value === undefined
       ? { missing: value ? asText(value.shown) : '' }
       : {
@@ -55,8 +60,10 @@ function resolve(bound: Bound): MarginData {
   };
 }
 
-function targetOf(cell: BoundCell | undefined): MarginTarget[] {
-  return cell?.value === undefined ? [] : [{ label: cell.label, value: cell.value, text: bare(cell.shown) }];
+function targetOf(cell: BoundCell | undefined, atLeast = false): MarginTarget[] {
+  if (cell?.value === undefined) return [];
+  const target = { label: cell.label, value: cell.value, text: bare(cell.shown) };
+  return [atLeast ? { ...target, atLeast } : target];
 }
 
 function bare(shown: Shown): string {
@@ -74,6 +81,7 @@ type Verdict = 'ok' | 'hold' | 'fault';
 function verdict(data: MarginData, target: MarginTarget): Verdict {
   const low = data.interval?.low ?? data.value?.at ?? Number.NaN;
   const high = data.interval?.high ?? data.value?.at ?? Number.NaN;
+  if (target.atLeast) return low >= target.value ? 'ok' : high < target.value ? 'fault' : 'hold';
   if (high <= target.value) return 'ok';
   return low > target.value ? 'fault' : 'hold';
 }
@@ -102,7 +110,9 @@ function summary(data: MarginData): FigureSummary {
   });
   const first = data.targets[0];
   if (data.chance !== undefined && first) {
-    told.push(`chance the true value is under ${first.text}: ${data.chance}`);
+    told.push(
+      `chance the true value is ${first.atLeast ? 'at least' : 'under'} ${first.text}: ${data.chance}`,
+    );
   }
   const number = (value: number) => String(Number(value.toPrecision(4)));
   const rows = [['value', data.value.text]];
@@ -147,7 +157,7 @@ function panels(data: MarginData, theme: FigureTheme): Panel[] {
       align: 'center',
     });
   }
-  const strictest = Math.min(...data.targets.map((target) => target.value));
+  const shades = shadesOf(data.targets).map((shade) => ({ ...shade, color: wash(theme.fault, 0.08) }));
   const line = { showLine: true, pointRadius: 0 } as const;
   return [
     {
@@ -219,12 +229,22 @@ function panels(data: MarginData, theme: FigureTheme): Panel[] {
                 color: theme.ink,
                 dotted: false,
               })),
-              shades: data.targets.length === 0 ? [] : [{ from: strictest, color: wash(theme.fault, 0.08) }],
+              shades,
             },
           },
         },
       },
     },
+  ];
+}
+
+/** What lies on the wrong side of the strictest target of each kind. */
+function shadesOf(targets: readonly MarginTarget[]): { from: number; to?: number }[] {
+  const most = targets.filter((target) => !target.atLeast).map((target) => target.value);
+  const least = targets.filter((target) => target.atLeast).map((target) => target.value);
+  return [
+    ...(most.length === 0 ? [] : [{ from: Math.min(...most) }]),
+    ...(least.length === 0 ? [] : [{ from: -Infinity, to: Math.max(...least) }]),
   ];
 }
 

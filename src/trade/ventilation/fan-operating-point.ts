@@ -26,7 +26,8 @@ export function fanOperatingPoint(
   designFlow: number,
   designPressure: number,
 ): OperatingPoint | Fault {
-  if (flows.length === 0) return { flow: NaN, pressure: NaN };
+  // No curve typed yet, or no room served yet: nothing is wrong and nothing is known.
+  if (flows.length === 0 || designFlow === 0) return { flow: NaN, pressure: NaN };
   const found = crossingOf(flows, pressures, designFlow, designPressure);
   return isFault(found) ? found : { flow: found.flow, pressure: found.pressure };
 }

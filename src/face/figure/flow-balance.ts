@@ -1,0 +1,203 @@
+/** Supply and exhaust of each unit against its band, and each room's flow against its design. */
+import { wash } from './axes.ts';
+import { textWidth, type Drawing, type Layout, type Shape } from './drawing.ts';
+import type { Bound, BoundColumn, FigureKind, FigureSummary, FigureTheme } from './kind.ts';
+
+export interface RoomFlow {
+  readonly room: string;
+  readonly supply: boolean;
+  readonly design?: number;
+  readonly measured?: number;
+  readonly designText: string;
+  readonly measuredText: string;
+  readonly short: boolean;
+}
+
+export interface UnitFlow {
+  readonly unit: string;
+  readonly supply?: number;
+  readonly exhaust?: number;
+  readonly allowed?: number;
+  readonly supplyText: string;
+  readonly exhaustText: string;
+  readonly verdict: string;
+  readonly rooms: readonly RoomFlow[];
+}
+
+export interface FlowBalanceData {
+  readonly symbol: string;
+  readonly units: readonly UnitFlow[];
+}
+
+export const flowBalance: FigureKind<FlowBalanceData> = {
+  title: 'Balance by unit and room',
+  resolve,
+  panels: () => [],
+  drawings,
+  summary,
+};
+
+export function numberAt(column: BoundColumn | undefined, row: number): number | undefined {
+  const value = column?.values[row];
+  return typeof value === 'number' ? value : undefined;
+}
+
+function resolve(bound: Bound): FlowBalanceData {
+  const unit = bound.column('unit');
+  const supply = bound.column('unit_supply');
+  const exhaust = bound.column('unit_exhaust');
+  const rooms = bound.column('room');
+  const of = bound.column('room_unit');
+  const direction = bound.column('room_direction');
+  const design = bound.column('room_design');
+  const measured = bound.column('room_measured');
+  const roomFlow = (row: number): RoomFlow => {
+    const wanted = numberAt(design, row);
+    const found = numberAt(measured, row);
+    return {
+      room: rooms?.texts[row] ?? '',
+      supply: direction?.values[row] !== 'exhaust',
+      ...(wanted === undefined ? {} : { design: wanted }),
+      ...(found === undefined ? {} : { measured: found }),
+      designText: design?.texts[row] ?? '',
+      measuredText: measured?.texts[row] ?? '',
+      // A hundredth of what is shown is rounding, not a want of air.
+      short: wanted !== undefined && found !== undefined && found < wanted * (1 - 1e-4),
+    };
+  };
+  const units = (unit?.texts ?? []).map((name, row): UnitFlow => {
+    const [s, e, a] = [supply, exhaust, bound.column('unit_allowed')].map((c) => numberAt(c, row));
+    return {
+      unit: name,
+      ...(s === undefined ? {} : { supply: s }),
+      ...(e === undefined ? {} : { exhaust: e }),
+      ...(a === undefined ? {} : { allowed: a }),
+      supplyText: supply?.texts[row] ?? '',
+      exhaustText: exhaust?.texts[row] ?? '',
+      verdict: bound.column('unit_verdict')?.texts[row] ?? '',
+      rooms: (rooms?.texts ?? []).flatMap((_, at) => (of?.texts[at] === name ? [roomFlow(at)] : [])),
+    };
+  });
+  return { symbol: supply?.unit ?? design?.unit ?? '', units };
+}
+
+const shortRooms = (data: FlowBalanceData) =>
+  data.units.flatMap((unit) => unit.rooms.filter((room) => room.short).map((room) => room.room));
+
+function summary(data: FlowBalanceData): FigureSummary {
+  const judged = data.units.filter((unit) => unit.verdict !== '');
+  const out = judged.filter((unit) => unit.verdict === 'out of balance');
+  const short = shortRooms(data);
+  const headers = ['', 'air', `design, ${data.symbol}`, `measured, ${data.symbol}`, ''];
+  const rows = data.units.flatMap((unit) => [
+    [unit.unit, 'supply', '', unit.supplyText, unit.verdict],
+    [unit.unit, 'exhaust', '', unit.exhaustText, ''],
+    ...unit.rooms.map((room) => [
+      room.room,
+      room.supply ? 'supply' : 'exhaust',
+      room.designText,
+      room.measuredText,
+      room.short ? 'short' : '',
+    ]),
+  ]);
+  if (data.units.length === 0) return { line: 'No unit yet', tone: 'hold', headers, rows: [] };
+  const told = judged.map((unit) => `${unit.unit} ${unit.verdict}`);
+  told.push(short.length === 0 ? 'no room short' : `short: ${short.join(', ')}`);
+  const unmeasured = judged.some((unit) => unit.verdict === 'not measured');
+  const tone = out.length > 0 || short.length > 0 ? 'fault' : unmeasured ? 'hold' : 'ok';
+  return { line: told.join('; '), tone, headers, rows };
+}
+
+function drawings(data: FlowBalanceData, theme: FigureTheme): Drawing[] {
+  return data.units.map((unit) => ({
+    label: `${unit.unit}, supply and exhaust`,
+    layout: (width) => unitLayout(unit, data, theme, width),
+  }));
+}
+
+const ROW = 22;
+const BAR = 12;
+
+function unitLayout(unit: UnitFlow, data: FlowBalanceData, theme: FigureTheme, width: number): Layout {
+  const all = data.units.flatMap((each) => [
+    ...[each.supply, each.exhaust].map((flow) => flow ?? 0),
+    (each.supply ?? 0) + (each.allowed ?? 0),
+    ...each.rooms.flatMap((room) => [room.design ?? 0, room.measured ?? 0]),
+  ]);
+  const names = unit.rooms.map((room) => textWidth(room.room, 12));
+  const left = Math.min(Math.max(70, ...names) + 8, width * 0.34);
+  const right = 96;
+  const scale = Math.max(width - left - right, 40) / (Math.max(...all, 1) * 1.02);
+  const x = (flow: number) => left + flow * scale;
+  const shapes: Shape[] = [];
+  const text = (t: string, tx: number, y: number, more: Partial<Extract<Shape, { kind: 'text' }>> = {}) =>
+    shapes.push({ kind: 'text', text: t, x: tx, y, color: theme.soft, size: 12, ...more });
+  let y = 16;
+  const bad = unit.verdict === 'out of balance';
+  text(unit.unit, 0, y, { color: theme.ink, size: 13, strong: true });
+  text(unit.verdict, textWidth(unit.unit, 14) + 12, y, {
+    color: bad ? theme.fault : unit.verdict === 'balanced' ? theme.ok : theme.hold,
+  });
+  y += 10;
+  const total = (name: string, flow: number | undefined, shown: string, color: string, band: boolean) => {
+    if (band && unit.supply !== undefined && unit.allowed !== undefined) {
+      const from = x(Math.max(unit.supply - unit.allowed, 0));
+      shapes.push({
+        kind: 'rect',
+        x: from,
+        y: y + 1,
+        width: x(unit.supply + unit.allowed) - from,
+        height: ROW - 2,
+        fill: wash(bad ? theme.fault : theme.ok, 0.16),
+      });
+    }
+    text(name, 0, y + 15, { color: theme.ink });
+    if (flow !== undefined) {
+      shapes.push({ kind: 'rect', x: left, y: y + 5, width: flow * scale, height: BAR, fill: color });
+    }
+    text(shown === '' ? 'not measured' : shown, x(flow ?? 0) + 6, y + 15, { color: theme.ink });
+    y += ROW;
+  };
+  total('supply', unit.supply, unit.supplyText, theme.chalk, false);
+  total('exhaust', unit.exhaust, unit.exhaustText, bad ? theme.fault : theme.soft, true);
+  y += 4;
+  const ordered = [...unit.rooms.filter((room) => room.supply), ...unit.rooms.filter((room) => !room.supply)];
+  for (const room of ordered) {
+    text(room.room, 0, y + 14);
+    const color = room.short ? theme.fault : room.supply ? theme.chalk : theme.soft;
+    if (room.measured !== undefined) {
+      shapes.push({
+        kind: 'rect',
+        x: left,
+        y: y + 6,
+        width: room.measured * scale,
+        height: 8,
+        fill: wash(color, 0.55),
+      });
+    }
+    if (room.design !== undefined) {
+      const mark = x(room.design);
+      shapes.push({
+        kind: 'line',
+        points: [
+          [mark, y + 3],
+          [mark, y + 17],
+        ],
+        stroke: theme.ink,
+        strokeWidth: 1.5,
+      });
+    }
+    const said = room.measured === undefined ? room.designText : `${room.measuredText}`;
+    text(
+      room.short ? `${said}, short` : said,
+      x(Math.max(room.measured ?? 0, room.design ?? 0)) + 8,
+      y + 14,
+      {
+        color: room.short ? theme.fault : theme.soft,
+      },
+    );
+    y += 19;
+  }
+  text(`bar: measured, mark: design, tint: band for the exhaust; ${data.symbol}`, 0, y + 15);
+  return { height: y + 26, shapes };
+}
