@@ -11,15 +11,19 @@ const AGGREGATES: ReadonlySet<string> = new Set(['sum', 'mean', 'min', 'max', 'c
 interface Found {
   readonly ids: Set<number>;
   readonly byRow: Set<number>;
+  /** Columns read as a whole: a change in one row reaches every row of the reader. */
+  readonly whole: Set<number>;
 }
 
 /** Sets `references` of a formula node, making hidden nodes for aggregates that many may share. */
 export function resolve(book: Book, node: GraphNode, expression: Expression): void {
-  const found: Found = { ids: new Set(), byRow: new Set() };
+  const found: Found = { ids: new Set(), byRow: new Set(), whole: new Set() };
   const table = node.table === undefined ? undefined : book.tables.get(node.table);
   if (node.hidden && table) eachPath(expression, (path) => element(book, table, path, found));
   else walk(book, node.text, table, expression, found);
   node.references = [...found.ids];
+  // Read both ways, in this row and as a whole: the wider way counts.
+  for (const id of found.whole) found.byRow.delete(id);
   node.rowReferences = found.byRow.size ? found.byRow : NO_IDS;
 }
 
@@ -53,7 +57,9 @@ function path(book: Book, row: TableData | undefined, e: Path, found: Found): vo
   }
   // A table's own name is a node, too: its readers follow when the name becomes something else.
   const column = second === undefined ? book.intern(first) : table.columns.get(second);
-  found.ids.add((column ?? book.intern(`${first}.${second ?? ''}`)).id);
+  const { id } = column ?? book.intern(`${first}.${second ?? ''}`);
+  found.ids.add(id);
+  found.whole.add(id);
 }
 
 /** Inside a hidden column: columns of its own table are read row by row. */

@@ -35,6 +35,14 @@ describe('R1: kept edits', () => {
     follow([[cell('n1', 'n22 + 1')], [cell('n2', '4')], [{ do: 'remove cell', name: 'n2' }]]);
   });
 
+  test('a column read in its row and as a whole: an entry in one row reaches the others', () => {
+    const twice = computed('s', 'count(where(rooms.h, rooms.h == h))');
+    follow([
+      [table('rooms', 3, typed('h', '1', '2', '3'), twice)],
+      [{ do: 'entry', table: 'rooms', name: 'h', row: 1, text: '1' }],
+    ]);
+  });
+
   test('a record of two rows is typed over, and its formula changes', () => {
     follow([
       [
