@@ -28,6 +28,9 @@ import { woodMovementFunction } from './finishes/wood-movement.ts';
 import { linearInterpolationFunction } from './columns/linear-interpolation.ts';
 import { listedFunction } from './columns/listed.ts';
 import { nameOfLargestFunction } from './columns/name-of-largest.ts';
+import { cuttingPlanFunction } from './trim/cutting-plan.ts';
+import { placeInPlanFunction } from './trim/place-in-plan.ts';
+import { sticksInPlanFunction } from './trim/sticks-in-plan.ts';
 import { tQuantile } from './statistics/student-quantile.ts';
 import { altshulTsalFrictionFactorFunction } from './ventilation/altshul-tsal-friction-factor.ts';
 import { bandedRateFunction } from './ventilation/banded-rate.ts';
@@ -78,6 +81,10 @@ export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
   altshulTsalFrictionFactorFunction,
   fanOperatingPointFunction,
   shortfallsFunction,
+  // trim
+  cuttingPlanFunction,
+  sticksInPlanFunction,
+  placeInPlanFunction,
 ]);
 
 export { airDensity } from './airtightness/air-density.ts';
@@ -113,3 +120,4 @@ export { bandedRate } from './ventilation/banded-rate.ts';
 export { colebrookFrictionFactor } from './ventilation/colebrook-friction-factor.ts';
 export { fanOperatingPoint, type OperatingPoint } from './ventilation/fan-operating-point.ts';
 export { shortfalls } from './ventilation/shortfalls.ts';
+export { finishCuttingPlan, type FinishTools } from './trim/finish-cutting-plan.ts';

@@ -2,14 +2,7 @@
  * Functions that take seconds: a quick answer stands in the cell at once; the full one is worked out elsewhere and
  * kept in the library by what was asked.
  */
-import {
-  invoke,
-  isFault,
-  type Answers,
-  type Argument,
-  type FunctionDefinition,
-  type Result,
-} from '../formula/library.ts';
+import { answerKey, type Argument } from '../formula/library.ts';
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
 import type { Sites } from './sites.ts';
@@ -23,25 +16,6 @@ export interface DeferredTask {
   /** The cell or column that asks, and its row. */
   readonly where: string;
   readonly row?: number;
-}
-
-export function answerKey(name: string, values: readonly Argument[]): string {
-  return `${name}${JSON.stringify(values)}`;
-}
-
-/** The best answer known so far, the quick one at first. */
-export function bestAnswer(
-  answers: Answers,
-  definition: FunctionDefinition,
-  values: readonly Argument[],
-): Result {
-  const key = answerKey(definition.name, values);
-  const known = answers.get(key);
-  if (known) return known.result;
-  const result = invoke(definition.compute, values);
-  // A mistake has no better answer.
-  answers.set(key, { result, full: isFault(result) });
-  return result;
 }
 
 /** Every full answer that is still wanted, in order of calculation. */

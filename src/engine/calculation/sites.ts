@@ -1,7 +1,7 @@
 /** Works out call sites: functions of the library, aggregates that differ from row to row, lookups. */
 import type { CallArgument, CallSite, VectorProgram } from '../formula/compile.ts';
 import type { Span } from '../formula/diagnostic.ts';
-import { fault, invoke, isFault, type Argument, type Scalar } from '../formula/library.ts';
+import { bestAnswer, fault, invoke, isFault, type Argument, type Scalar } from '../formula/library.ts';
 import { run } from '../formula/tape.ts';
 import type { Type } from '../formula/type.ts';
 import type { Book } from './book.ts';
@@ -9,7 +9,6 @@ import { inRow } from './aggregate.ts';
 import { columnGroups, type LibrarySite } from './arguments.ts';
 import { Careful, type CarefulHost } from './careful.ts';
 import type { Chance, SpreadSite } from './chance.ts';
-import { bestAnswer } from './deferred.ts';
 import type { ColumnData, GraphNode } from './node.ts';
 import { BLANK, FAULT, VALUE, WAITING, type Cause } from './storage.ts';
 

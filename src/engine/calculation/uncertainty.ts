@@ -340,7 +340,8 @@ export class Uncertainty {
       this.#slopes[site.result + k] = 0;
       if (s !== 0 && Number.isFinite(s)) slopes.set(name, s);
     });
-    if (slopes.size === 0) return;
+    // What takes seconds is not asked again for a difference: its answer is of the values as they are.
+    if (slopes.size === 0 || site.definition.deferred) return;
     const given = this.#sites.arguments(site, false);
     if ('state' in given) return;
     const found = derivatives(site.definition, given.values, [...slopes.keys()]);

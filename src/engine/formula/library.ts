@@ -73,7 +73,7 @@ export interface FunctionDefinition {
   readonly compute: (...values: never[]) => Result;
   /**
    * True: `compute` is a quick answer. The full one takes seconds: whoever runs the engine asks `Engine.unfinished`
-   * what is wanted, has it worked out elsewhere (in a worker), and hands it in.
+   * what is wanted, has it worked out elsewhere (in a worker), and hands it in. No ± goes through it.
    */
   readonly deferred?: boolean;
   /**
@@ -161,4 +161,23 @@ export class FunctionLibrary {
   all(): FunctionDefinition[] {
     return [...this.#functions.values()];
   }
+}
+
+export function answerKey(name: string, values: readonly Argument[]): string {
+  return `${name}${JSON.stringify(values)}`;
+}
+
+/** The best answer known so far, the quick one at first. */
+export function bestAnswer(
+  answers: Answers,
+  definition: FunctionDefinition,
+  values: readonly Argument[],
+): Result {
+  const key = answerKey(definition.name, values);
+  const known = answers.get(key);
+  if (known) return known.result;
+  const result = invoke(definition.compute, values);
+  // A mistake has no better answer.
+  answers.set(key, { result, full: isFault(result) });
+  return result;
 }
