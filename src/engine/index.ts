@@ -11,6 +11,7 @@ export {
   type Argument,
   type Fault,
   type FunctionDefinition,
+  type Parameter,
   type Partials,
   type Scatter,
   type Result,

@@ -11,6 +11,17 @@ import { pointStatusFunction } from './airtightness/point-status.ts';
 import { powerLawFitFunction } from './airtightness/power-law-fit.ts';
 import { powerLawFlowFunction } from './airtightness/power-law-flow.ts';
 import { powerLawFlowHighFunction, powerLawFlowLowFunction } from './airtightness/power-law-limits.ts';
+import { assemblyResistanceFunction } from './heat/assembly-resistance.ts';
+import { atmosphericPressureFunction } from './moisture/atmospheric-pressure.ts';
+import { dewPointFunction } from './moisture/dew-point.ts';
+import { humidityRatioFunction, relativeHumidityFunction } from './moisture/humidity-ratio.ts';
+import { dewPointInWallFunction, vapourPressureFunction } from './moisture/interstitial-saturation.ts';
+import { membraneThicknessFunction } from './moisture/membrane-curve.ts';
+import { moistAirEnthalpyFunction, moistAirVolumeFunction } from './moisture/moist-air.ts';
+import { saturationPressureFunction } from './moisture/saturation-pressure.ts';
+import { vapourProfileFunction } from './moisture/vapour-profile.ts';
+import { humidityRatioAtWetBulbFunction, wetBulbFunction } from './moisture/wet-bulb.ts';
+import { yearOfWaterFunction } from './moisture/year-of-water.ts';
 import { roomMeanHeightFunction } from './rooms/room-mean-height.ts';
 import { beamCutLengthFunction } from './beams/beam-cut-length.ts';
 import { decorativeLoadFunction } from './beams/decorative-load.ts';
@@ -54,6 +65,23 @@ export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
   airDensityFunction,
   airViscosityFunction,
   envelopeFlowFactorFunction,
+  // heat
+  assemblyResistanceFunction,
+  // moisture
+  atmosphericPressureFunction,
+  saturationPressureFunction,
+  dewPointFunction,
+  humidityRatioFunction,
+  relativeHumidityFunction,
+  humidityRatioAtWetBulbFunction,
+  wetBulbFunction,
+  moistAirEnthalpyFunction,
+  moistAirVolumeFunction,
+  vapourPressureFunction,
+  dewPointInWallFunction,
+  membraneThicknessFunction,
+  vapourProfileFunction,
+  yearOfWaterFunction,
   // rooms
   roomMeanHeightFunction,
   // finishes
@@ -110,6 +138,18 @@ export { woodMovement, type WoodMovement } from './finishes/wood-movement.ts';
 export { fitLogarithms, powerLawFit, type PowerLawFit } from './airtightness/power-law-fit.ts';
 export { powerLawFlow } from './airtightness/power-law-flow.ts';
 export { powerLawFlowHigh, powerLawFlowLow } from './airtightness/power-law-limits.ts';
+export { assemblyResistance, type AssemblyResistance } from './heat/assembly-resistance.ts';
+export { atmosphericPressure } from './moisture/atmospheric-pressure.ts';
+export { type Airs, type Layers } from './moisture/assembly-section.ts';
+export { monthOfWater } from './moisture/condensation-month.ts';
+export { condensationYear, type Month } from './moisture/condensation-year.ts';
+export { dewPoint } from './moisture/dew-point.ts';
+export { humidityRatio, relativeHumidity } from './moisture/humidity-ratio.ts';
+export { interstitialDewPoint, interstitialSaturation } from './moisture/interstitial-saturation.ts';
+export { moistAirEnthalpy, moistAirVolume } from './moisture/moist-air.ts';
+export { saturationPressure } from './moisture/saturation-pressure.ts';
+export { faceState } from './moisture/vapour-profile.ts';
+export { humidityRatioAtWetBulb, wetBulb } from './moisture/wet-bulb.ts';
 export { roomMeanHeight } from './rooms/room-mean-height.ts';
 export { lineStandardError, straightLineFit, type StraightLineFit } from './statistics/straight-line-fit.ts';
 export { linearInterpolation } from './columns/linear-interpolation.ts';
