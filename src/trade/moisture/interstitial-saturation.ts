@@ -1,6 +1,6 @@
 /**
  * The saturation formula of the interstitial-condensation method, and its inverse. It differs from Hyland and Wexler by
- * up to 0.5 %, so a dew point and the pressures it is compared with must come from the same one.
+ * up to 0.5 % between −20 and 40 °C, so a dew point and the pressures it is compared with must come from the same one.
  */
 import { defineFunction, fault, type Fault } from '../../engine/index.ts';
 import { airStateFault } from './air-state-fault.ts';
