@@ -173,7 +173,7 @@ describe('the interstitial formula (from memory, confirmed by the printed pressu
     expect(Math.round(0.8 * interstitialSaturation(-5 + K))).toBe(321);
   });
 
-  it('is turned round exactly, and lies near the handbook's from −20 to 40 °C', () => {
+  it('is turned round exactly, and lies near the handbook’s from −20 to 40 °C', () => {
     for (let t = -20; t <= 40; t += 0.5) {
       expect(Math.abs(interstitialDewPoint(interstitialSaturation(t + K)) - K - t)).toBeLessThan(1e-9);
       expectRelative(interstitialSaturation(t + K), sound(saturationPressure(t + K)), 6e-3);
