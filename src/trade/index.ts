@@ -48,10 +48,18 @@ import { bandedRateFunction } from './ventilation/banded-rate.ts';
 import { colebrookFrictionFactorFunction } from './ventilation/colebrook-friction-factor.ts';
 import { fanOperatingPointFunction } from './ventilation/fan-operating-point.ts';
 import { shortfallsFunction } from './ventilation/shortfalls.ts';
+import { crossingPressureFunction } from './airtightness/crossing-pressure.ts';
+import { largestStepFunction } from './airtightness/largest-step.ts';
+import { leaveOneOutFunction } from './airtightness/leave-one-out.ts';
+import { nextPointHintFunction } from './airtightness/next-point-hint.ts';
+import { pointRemarkFunction } from './airtightness/point-remark.ts';
+import { powerLawFitBothAxesFunction } from './airtightness/power-law-fit-both-axes.ts';
+import { tProbability } from './statistics/student-probability.ts';
 
 export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
   // statistics
   tQuantile,
+  tProbability,
   // airtightness
   fanFlowFunction,
   fanReadingStatusFunction,
@@ -62,6 +70,12 @@ export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
   powerLawFlowLowFunction,
   powerLawFlowHighFunction,
   pointResidualFunction,
+  leaveOneOutFunction,
+  pointRemarkFunction,
+  nextPointHintFunction,
+  largestStepFunction,
+  crossingPressureFunction,
+  powerLawFitBothAxesFunction,
   airDensityFunction,
   airViscosityFunction,
   envelopeFlowFactorFunction,
@@ -161,3 +175,10 @@ export { colebrookFrictionFactor } from './ventilation/colebrook-friction-factor
 export { fanOperatingPoint, type OperatingPoint } from './ventilation/fan-operating-point.ts';
 export { shortfalls } from './ventilation/shortfalls.ts';
 export { finishCuttingPlan, type FinishTools } from './trim/finish-cutting-plan.ts';
+export { crossingPressure } from './airtightness/crossing-pressure.ts';
+export { largestStep } from './airtightness/largest-step.ts';
+export { leaveOneOut, type LeaveOneOut } from './airtightness/leave-one-out.ts';
+export { nextPointHint } from './airtightness/next-point-hint.ts';
+export { pointRemark } from './airtightness/point-remark.ts';
+export { powerLawFitBothAxes, type BothAxesFit } from './airtightness/power-law-fit-both-axes.ts';
+export { yorkFit, type YorkFit } from './statistics/york-fit.ts';

@@ -4,6 +4,7 @@ import { houseFlows } from './house-flows.ts';
 import type { FigureKind } from './kind.ts';
 import { margin } from './margin.ts';
 import { powerLawFit } from './power-law-fit.ts';
+import { stages } from './stages.ts';
 
 /** A kind whose data only it knows. */
 type AnyKind = FigureKind<unknown>;
@@ -13,6 +14,7 @@ const KINDS: ReadonlyMap<string, AnyKind> = new Map<string, AnyKind>([
   ['margin', margin],
   ['flow_balance', flowBalance],
   ['house_flows', houseFlows],
+  ['stages', stages],
 ]);
 
 export function figureKind(name: string): AnyKind | undefined {

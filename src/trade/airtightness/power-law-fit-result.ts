@@ -21,6 +21,8 @@ export interface PowerLawFit {
   readonly pivotPressure: number;
   readonly pivotFlow: number;
   readonly seLnPivotFlow: number;
+  /** Of ln pressure about its mean. */
+  readonly sumSquares: number;
   readonly t: number;
   readonly flow50: number;
   readonly flow50Low: number;

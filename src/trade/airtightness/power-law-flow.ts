@@ -36,4 +36,9 @@ export const powerLawFlowFunction = defineFunction({
     result: 0.1,
   },
   compute: powerLawFlow,
+  partials: (pressure: number, coefficient: number, exponent: number) => {
+    const each = Math.pow(pressure, exponent);
+    const flow = coefficient * each;
+    return { result: [(exponent * flow) / pressure, each, flow * Math.log(pressure)] };
+  },
 });

@@ -176,13 +176,15 @@ describe('every trade function', () => {
   it('answers any numbers with a value or a fault, never an exception or an infinity', () => {
     const number = fc.oneof(fc.double(), fc.constantFrom(0, -0, 1, -1, 50, NaN, Infinity, -Infinity, 293.15));
     for (const { name, parameters, compute } of tradeFunctions) {
-      const values = parameters.map((parameter) =>
-        parameter.type.kind === 'text'
-          ? fc.oneof(fc.string(), fc.constantFrom('depressurise', 'pressurise'))
-          : parameter.column
-            ? fc.array(number, { maxLength: 8 })
-            : number,
-      );
+      const values = parameters.map((parameter): fc.Arbitrary<unknown> => {
+        const one: fc.Arbitrary<unknown> =
+          parameter.type.kind === 'text'
+            ? fc.oneof(fc.string(), fc.constantFrom('depressurise', 'pressurise'))
+            : parameter.type.kind === 'logical'
+              ? fc.boolean()
+              : number;
+        return parameter.column ? fc.array(one, { maxLength: 8 }) : one;
+      });
       fc.assert(
         fc.property(fc.tuple(...values), (given) => {
           const result = compute(...(given as never[]));

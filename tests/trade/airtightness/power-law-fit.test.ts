@@ -135,6 +135,7 @@ describe('powerLawFit', () => {
       'dof',
       'pivot_pressure',
       'pivot_flow',
+      'sum_squares',
       'flow50',
     ];
     for (const [field, value] of Object.entries(record)) {
