@@ -3,8 +3,10 @@ import { flowBalance } from './flow-balance.ts';
 import { houseFlows } from './house-flows.ts';
 import type { FigureKind } from './kind.ts';
 import { margin } from './margin.ts';
+import { plan } from './plan.ts';
 import { powerLawFit } from './power-law-fit.ts';
 import { stages } from './stages.ts';
+import { stack } from './stack.ts';
 
 /** A kind whose data only it knows. */
 type AnyKind = FigureKind<unknown>;
@@ -15,6 +17,8 @@ const KINDS: ReadonlyMap<string, AnyKind> = new Map<string, AnyKind>([
   ['flow_balance', flowBalance],
   ['house_flows', houseFlows],
   ['stages', stages],
+  ['plan', plan],
+  ['stack', stack],
 ]);
 
 export function figureKind(name: string): AnyKind | undefined {

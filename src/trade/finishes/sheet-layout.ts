@@ -50,6 +50,9 @@ const FRAMING_TO = 48 * INCH;
 interface Pattern {
   readonly joints: readonly number[];
   readonly lengths: readonly number[];
+  /** Pieces that are no whole sheet's length, and the shortest of all. */
+  readonly cuts: number;
+  readonly shortest: number;
 }
 
 interface Choice {
@@ -124,14 +127,17 @@ function layOut(surface: Surface): SheetLayout {
     for (const [e, even] of patterns.entries()) {
       if (widths.length === 1 && o !== e) continue;
       const tight = unstaggered(odd, even, stagger, widths.length);
-      const ofCourse = (at: number) => (at % 2 === 0 ? odd : even);
-      const lengths = widths.flatMap((_, at) => ofCourse(at).lengths);
-      const short = lengths.filter((length) => length < sheetLength - ROUNDING).length;
-      const rest = [lengths.length, short, -Math.min(...lengths)];
+      const odds = Math.ceil(widths.length / 2);
+      const evens = widths.length - odds;
+      const rest = [
+        odds * odd.lengths.length + evens * even.lengths.length,
+        odds * odd.cuts + evens * even.cuts,
+        -Math.min(odd.shortest, even.shortest),
+      ];
       // Cutting is the costly step: only for what could be better than the best so far.
       if (best && !less([tight, least, ...rest], best.cost)) continue;
       const cutting = fewest(
-        widths.map((width, at) => cutsOf(ofCourse(at), width)),
+        widths.map((width, at) => cutsOf(at % 2 === 0 ? odd : even, width)),
         widths.map((_, at) => alone[at % 2 === 0 ? o : e]?.[at] ?? { sheets: 0, sheetOf: [] }),
         sheet,
       );
@@ -178,7 +184,7 @@ function courseWidths(rise: number, width: number): number[] {
 
 /** Every way to begin a course whose joints lie on framing (`grid`; 0: anywhere); longest pieces after the first. */
 function patternsOf(run: number, sheetLength: number, grid: number): Pattern[] {
-  if (run <= sheetLength + ROUNDING) return [{ joints: [], lengths: [run] }];
+  if (run <= sheetLength + ROUNDING) return [patternOf([], run, sheetLength)];
   const step = grid > 0 ? Math.floor(sheetLength / grid + ROUNDING) * grid : sheetLength;
   const firsts = new Set<number>([step]);
   if (grid > 0) for (let first = grid; first < step - ROUNDING; first += grid) firsts.add(first);
@@ -187,14 +193,20 @@ function patternsOf(run: number, sheetLength: number, grid: number): Pattern[] {
     const rest = run - Math.floor(run / step + ROUNDING) * step;
     if (rest > ROUNDING) firsts.add(rest);
   }
-  return [...firsts].flatMap((first) => {
-    const joints = [];
+  return [...firsts].map((first) => {
+    const joints: number[] = [];
     let at = first;
     for (; run - at > sheetLength + ROUNDING; at += step) joints.push(at);
     if (run - at > ROUNDING) joints.push(at);
-    const ends = [...joints, run];
-    return [{ joints, lengths: ends.map((end, i) => end - (ends[i - 1] ?? 0)) }];
+    return patternOf(joints, run, sheetLength);
   });
+}
+
+function patternOf(joints: readonly number[], run: number, sheetLength: number): Pattern {
+  const ends = [...joints, run];
+  const lengths = ends.map((end, i) => end - (ends[i - 1] ?? 0));
+  const cuts = lengths.filter((length) => length < sheetLength - ROUNDING).length;
+  return { joints, lengths, cuts, shortest: Math.min(...lengths) };
 }
 
 /** Sheets of one course that uses its own offcuts only. */
