@@ -18,6 +18,17 @@ export interface Revealing {
   reveal(column: string | undefined, row: number | undefined): void;
 }
 
+/** A field that the key pad of a phone types into. */
+export interface PadField {
+  readonly element: HTMLInputElement | HTMLTextAreaElement;
+  readonly label: string;
+  /** Units that fit the field, as they are typed. */
+  readonly units: readonly string[];
+  /** A choice of the same row that has a key of its own: the next one of it. */
+  readonly choice?: { readonly label: string; next(): void };
+  next(): void;
+}
+
 export interface Picking {
   /** Takes the name of a cell or a column of `table`; false where the text has no place for it now. */
   take(name: string, table?: string): boolean;
@@ -48,6 +59,10 @@ export class Session {
   announcement = $state('');
   /** A formula that is being edited: names touched on the sheet go into it. */
   picking = $state.raw<Picking>();
+  /** The field under the key pad, on a phone. */
+  pad = $state.raw<PadField>();
+  /** True: the phone's own letters are wanted instead of the pad's digits. */
+  letters = $state(false);
 
   readonly faults: Fault[] = $derived.by(() => (void this.revision, this.workbook.faults()));
   readonly outline: Outline = $derived(outlineOf(this.document));

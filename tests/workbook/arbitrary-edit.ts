@@ -19,7 +19,7 @@ import {
 
 /** What a person might wish for, not knowing the document; `editFor` makes an edit of it. */
 const anyParts = fc.record({
-  kind: fc.nat(24),
+  kind: fc.nat(25),
   a: fc.nat(99),
   b: fc.nat(99),
   c: fc.nat(99),
@@ -82,6 +82,7 @@ export function editFor(document: WorkbookDocument, parts: Parts): Edit {
       rows: rowsFor(table, parts),
     }),
     () => ({ kind: 'remove-rows', table: inTable.table, rows: everySecond(table, b) }),
+    () => ({ kind: 'order-rows', table: inTable.table, rows: turned(table, b, c) }),
     () => ({ kind: 'set-row-note', table: inTable.table, row: inTable.row, note: text }),
     () => ({ kind: 'set-column', table: inTable.table, column: inTable.column, patch: columnPatch(parts) }),
     () => ({ kind: 'insert-column', table: inTable.table, ...columnFor(table, parts) }),
@@ -184,6 +185,14 @@ function rowsFor(table: Table | undefined, { entry, text, c }: Parts) {
 
 function everySecond(table: Table | undefined, b: number): string[] {
   return (table?.rows ?? []).filter((_, index) => (index + b) % 2 === 0 || b % 7 === 0).map((row) => row.id);
+}
+
+/** The rows begun at another place and backwards; at times one is missing or stands twice. */
+function turned(table: Table | undefined, b: number, c: number): string[] {
+  const ids = (table?.rows ?? []).map((row) => row.id);
+  const order = [...ids.slice(b % 5), ...ids.slice(0, b % 5)].reverse();
+  if (c % 9 === 0) return order.slice(1);
+  return c % 9 === 1 ? [...order, ...order.slice(0, 1)] : order;
 }
 
 function columnFor(table: Table | undefined, { column, entry, b }: Parts) {

@@ -11,11 +11,17 @@ export interface Piece {
 
 const NAME = /[\p{L}][\p{L}\p{N}_]*(?:\.[\p{L}][\p{L}\p{N}_]*)?/gu;
 
-export function piecesOf(text: string, outline: Outline, span?: { start: number; end: number }): Piece[] {
+/** `own`: columns of the table whose formula it is. */
+export function piecesOf(
+  text: string,
+  outline: Outline,
+  span?: { start: number; end: number },
+  own: readonly string[] = [],
+): Piece[] {
   const cuts = new Set([0, text.length]);
   const names = new Map<number, string>();
   for (const match of text.matchAll(NAME)) {
-    if (!standingOf(outline, match[0])) continue;
+    if (!standingOf(outline, match[0]) && !own.includes(match[0])) continue;
     names.set(match.index, match[0]);
     cuts.add(match.index).add(match.index + match[0].length);
   }

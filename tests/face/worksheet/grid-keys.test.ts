@@ -42,25 +42,30 @@ test('Enter and F2 edit, a character begins an edit with itself, Delete clears',
   expect(press('-')).toEqual({ kind: 'type', text: '-' });
   expect(press('Shift+Plus')).toEqual({ kind: 'type', text: '+' });
   expect(press('½')).toEqual({ kind: 'type', text: '½' });
-  expect(press('Delete')).toEqual({ kind: 'clear' });
+  expect(press('Delete')).toEqual({ kind: 'rows', id: 'clear' });
 });
 
 test('rows come and go by key', () => {
-  expect(press('Control+Enter')).toEqual({ kind: 'insert row' });
-  expect(press('Meta+Delete')).toEqual({ kind: 'remove rows' });
+  expect(press('Control+Enter')).toEqual({ kind: 'rows', id: 'below' });
+  expect(press('Control+Shift+Enter')).toEqual({ kind: 'rows', id: 'above' });
+  expect(press('Meta+Delete')).toEqual({ kind: 'rows', id: 'remove' });
+  expect(press('Control+d')).toEqual({ kind: 'rows', id: 'fill down' });
+  expect(press('Control+Shift+D')).toEqual({ kind: 'rows', id: 'duplicate' });
+  expect(press('Alt+ArrowUp')).toEqual({ kind: 'rows', id: 'up' });
+  expect(press('Alt+ArrowDown')).toEqual({ kind: 'rows', id: 'down' });
 });
 
-test('Tab, Escape and the browser’s own keys stay with the browser', () => {
-  for (const keys of [
-    'Tab',
-    'Escape',
-    'F5',
-    'Control+c',
-    'Control+v',
-    'Control+z',
-    'Alt+ArrowLeft',
-    'Shift',
-  ]) {
+test('Space selects: with Shift the row, with Control the column; Control and A all', () => {
+  expect(press('Shift+ ')).toEqual({ kind: 'select', what: 'row' });
+  expect(press('Control+ ')).toEqual({ kind: 'select', what: 'column' });
+  expect(press('Control+a')).toEqual({ kind: 'select', what: 'all' });
+  expect(press('Escape')).toEqual({ kind: 'deselect' });
+  expect(press('Shift+F10')).toEqual({ kind: 'menu' });
+  expect(press('ContextMenu')).toEqual({ kind: 'menu' });
+});
+
+test('Tab and the browser’s own keys stay with the browser', () => {
+  for (const keys of ['Tab', 'F5', 'Control+c', 'Control+v', 'Control+z', 'Alt+ArrowLeft', 'Shift']) {
     expect(press(keys), keys).toBeUndefined();
   }
 });

@@ -1,0 +1,65 @@
+/** What a function takes, from its own definition: shown while one of its arguments is being typed. */
+import { BUILTINS, type FunctionDefinition, type FunctionLibrary } from '../../engine/index.ts';
+import type { CallAt } from './call-at.ts';
+
+export interface Signature {
+  readonly name: string;
+  readonly parameters: readonly string[];
+  /** Place of the parameter being typed; −1 past the last. */
+  readonly current: number;
+  /** What that parameter is, with its unit. */
+  readonly about: string;
+  readonly summary: string;
+  readonly source: string;
+  readonly limits: string;
+}
+
+export function signatureOf(library: FunctionLibrary, call: CallAt): Signature | undefined {
+  const definition = library.get(call.name);
+  if (definition) return ofDefinition(definition, call.argument);
+  const builtin = BUILTINS.get(call.name);
+  if (!builtin) return undefined;
+  const parameters = parametersIn(builtin.signature);
+  const current = call.argument < parameters.length ? call.argument : parameters.length - 1;
+  return {
+    name: call.name,
+    parameters,
+    current: call.argument < builtin.most ? current : -1,
+    about: '',
+    summary: builtin.summary,
+    source: '',
+    limits: '',
+  };
+}
+
+function ofDefinition(definition: FunctionDefinition, argument: number): Signature {
+  const parameter = definition.parameters[argument];
+  return {
+    name: definition.name,
+    parameters: definition.parameters.map(({ name }) => name),
+    current: parameter ? argument : -1,
+    about: parameter ? `${parameter.summary}${kindOf(parameter)}` : '',
+    summary: definition.summary,
+    source: definition.source,
+    limits: definition.limits,
+  };
+}
+
+function kindOf({ type, column }: FunctionDefinition['parameters'][number]): string {
+  const many = column === true;
+  if (type.kind === 'generic') return many ? ' (a column)' : '';
+  if (type.kind === 'text') return many ? ' (a column of text)' : ' (text)';
+  if (type.kind === 'logical') return many ? ' (a column of yes or no)' : ' (yes or no)';
+  if (type.unit === '') return many ? ' (a column of plain numbers)' : ' (a plain number)';
+  return many ? ` (a column, in ${type.unit})` : ` (in ${type.unit})`;
+}
+
+/** The last form of `min(table.column) or min(a, b, …)` names most. */
+function parametersIn(signature: string): string[] {
+  const form = signature.slice(signature.lastIndexOf('('));
+  return form
+    .replace(/[()]/gu, '')
+    .split(',')
+    .map((each) => each.trim())
+    .filter(Boolean);
+}

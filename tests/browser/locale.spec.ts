@@ -1,0 +1,68 @@
+import { expect, test } from './support.ts';
+
+test.use({ locale: 'de-DE' });
+
+test('where commas are decimal signs they are shown and read, and what could be two numbers is asked', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const grid = page.getByRole('grid', { name: 'Readings' });
+  const cell = grid.locator('[data-at="0:1"]');
+  await expect(cell).toContainText('−62,70');
+  await expect(page.getByRole('contentinfo')).toContainText('1,029');
+  await cell.click();
+  await page.keyboard.press('F2');
+  const text = page.getByRole('textbox', { name: 'House' });
+  await expect(text).toHaveValue('-62,7');
+  await text.fill('-61,5');
+  await page.keyboard.press('Enter');
+  await expect(cell).toContainText('−61,50');
+
+  await grid.locator('[data-at="0:2"]').click();
+  await page.keyboard.type('1.234');
+  await page.keyboard.press('Enter');
+  const question = page.getByRole('group', { name: '1.234 can be two numbers' });
+  await expect(question).toBeVisible();
+  await question.getByRole('button', { name: '1234' }).click();
+  await page.keyboard.press('Enter');
+  await expect(grid.locator('[data-at="0:2"]')).toContainText('1.234');
+  await page.keyboard.press('Control+z');
+
+  // A block from a spreadsheet of the same language.
+  await grid.locator('[data-at="0:1"]').click();
+  await page.evaluate(() => {
+    const data = new DataTransfer();
+    data.setData('text/plain', '-60,1\t98,2\r\n-55,3\t84,9\r\n');
+    document.activeElement?.dispatchEvent(
+      new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true }),
+    );
+  });
+  const preview = page.getByRole('dialog', { name: 'Paste 4 values' });
+  await expect(preview).toContainText('-60,1');
+  await preview.getByRole('button', { name: 'Paste', exact: true }).click();
+  await expect(cell).toContainText('−60,10');
+  const copied = await page.evaluate(() => {
+    const data = new DataTransfer();
+    const event = new ClipboardEvent('copy', { clipboardData: data, bubbles: true, cancelable: true });
+    document.activeElement?.dispatchEvent(event);
+    return data.getData('text/plain');
+  });
+  expect(copied).toBe('-60,1');
+});
+
+test('formulas keep their points, and a named value takes a comma', async ({ page }) => {
+  await page.goto('/');
+  const target = page.locator('#cell-target_ach50');
+  await target.getByRole('button').first().click();
+  await page.keyboard.press('F2');
+  const text = target.getByRole('textbox');
+  await expect(text).toHaveValue('1,2');
+  await text.fill('1,3');
+  await text.press('Enter');
+  await expect(target.locator('.number')).toHaveText('1,30');
+  await target.getByRole('button').first().click();
+  await page.keyboard.press('F2');
+  await text.fill('max(1.25, 1.1) / 1 h');
+  await text.press('Enter');
+  await expect(target.locator('.number')).toHaveText('1,25');
+});

@@ -1,0 +1,111 @@
+import type { Page } from '@playwright/test';
+import { axe, expect, test } from './support.ts';
+
+test.use({ viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
+
+const pad = (page: Page) => page.getByRole('group', { name: /^Keys for/ });
+
+/** One press of the pad after another; the names of its keys. */
+async function press(page: Page, ...keys: string[]) {
+  for (const name of keys) await pad(page).getByRole('button', { name, exact: true }).tap();
+}
+
+/** Whether an element lies between the headline strip and the pad, neither of them over it. */
+async function isInSight(page: Page, selector: string): Promise<boolean> {
+  return page.evaluate((wanted) => {
+    const box = document.querySelector(wanted)?.getBoundingClientRect();
+    const strip = document.querySelector('footer')?.getBoundingClientRect();
+    const keys = document.querySelector('.pad')?.getBoundingClientRect();
+    if (!box || !strip) return false;
+    return box.top >= strip.bottom - 1 && box.bottom <= (keys?.top ?? innerHeight) + 1 && strip.top >= -1;
+  }, selector);
+}
+
+test('the main job with one thumb: a reading selected, changed, and two more typed on the pad', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const lines = page.getByRole('group', { name: 'Readings', exact: true });
+  const strip = page.getByRole('contentinfo', { name: 'Title block' });
+  await expect(strip).toContainText('1.029');
+
+  // First tap selects: nothing to type into yet. The second edits.
+  await lines.getByRole('button', { name: /56\.2/ }).tap();
+  const card = page.getByRole('group', { name: 'Row 2', exact: true });
+  await expect(card).toBeVisible();
+  await expect(pad(page)).toHaveCount(0);
+  const house = card.getByRole('textbox', { name: /^House/ });
+  await house.tap();
+  await expect(pad(page)).toBeVisible();
+  await expect(house).toHaveAttribute('inputmode', 'none');
+  expect(await isInSight(page, '.card input:focus')).toBe(true);
+  await press(page, 'delete', 'delete', 'delete', 'delete', 'delete', '5', '7', '.', '2', 'minus');
+  await expect(house).toHaveValue('-57.2');
+  expect(await axe(page)).toEqual([]);
+  await press(page, 'Next');
+  await expect(card.getByRole('textbox', { name: /^Fan/ })).toBeFocused();
+  await press(page, 'Done');
+  await expect(pad(page)).toHaveCount(0);
+  await expect(lines).toContainText('−57.20');
+
+  // Two pairs called out by the tester: Next goes from the pressure to the fan and on to a new row.
+  await lines.getByRole('button', { name: 'Add a row' }).tap();
+  for (const [first, second] of [
+    ['9.6', '62.0'],
+    ['8.4', '51.0'],
+  ] as const) {
+    await expect(page.locator('.card input:focus')).toHaveCount(1);
+    expect(await isInSight(page, '.card input:focus')).toBe(true);
+    await press(page, ...first, 'minus', 'Next', ...second, 'Next');
+  }
+  await press(page, 'Done');
+  await expect(page.locator('#figures')).toContainText('12 points');
+  await expect(strip).toContainText(/1\.0\d\d/);
+  await expect(strip).toBeInViewport();
+  await page.getByRole('button', { name: 'Menu' }).tap();
+  await page.getByRole('button', { name: /^Undo/ }).tap();
+  await expect(page.locator('#figures')).not.toContainText('12 points');
+});
+
+test('feet, inches, fractions, ± and units come from the pad', async ({ page }) => {
+  await page.goto('/');
+  await page.getByRole('combobox', { name: 'Worksheet' }).selectOption({ label: 'Air test' });
+  const row = page.locator('#cell-volume_error');
+  await row.getByRole('button').first().tap();
+  await expect(row.getByRole('textbox')).toHaveCount(0);
+  await row.getByRole('button').first().tap();
+  const text = row.getByRole('textbox');
+  await expect(text).toBeFocused();
+  for (let k = 0; k < 8; k++) await press(page, 'delete');
+  await text.fill('');
+  await press(page, '5', 'feet, then inches', '3', 'fraction', '5/8', 'feet, then inches');
+  await expect(text).toHaveValue('5\' 3 5/8"');
+  await text.fill('');
+  await press(page, '0', 'plus or minus', '2', 'unit');
+  await press(page, '%');
+  await expect(text).toHaveValue('0 ± 2 %');
+  await press(page, 'Next');
+  await expect(row).toContainText('2.0');
+  await expect(pad(page)).toHaveCount(0);
+});
+
+test('every target is large enough for a glove, and nothing sticks out, with the pad open', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await page.getByRole('button', { name: /56\.2/ }).first().tap();
+  await page.locator('.card input').first().tap();
+  await expect(pad(page)).toBeVisible();
+  const small = await page.evaluate(() =>
+    [
+      ...document.querySelectorAll<HTMLElement>(
+        '.pad button, .card button, .card input, .card select, .line:is(button)',
+      ),
+    ]
+      .map((element) => ({ text: element.textContent.trim(), box: element.getBoundingClientRect() }))
+      .filter(({ box }) => box.height > 0 && (box.height < 47.5 || box.width < 47.5))
+      .map(({ text, box }) => `${text} ${box.width} × ${box.height}`),
+  );
+  expect(small).toEqual([]);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
+});

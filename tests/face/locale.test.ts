@@ -1,0 +1,63 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { localNumber, localPlain, localText, signsOf, storedText } from '../../src/face/locale.ts';
+
+const german = signsOf('de-DE');
+const swiss = signsOf('de-CH');
+const english = signsOf('en-US');
+
+// Separators as in the Unicode Common Locale Data Repository (CLDR), which browsers carry.
+test('the signs are those of the language; a name that is none reads like English', () => {
+  expect(german).toEqual({ decimal: ',', group: '.' });
+  expect(english).toEqual({ decimal: '.', group: ',' });
+  expect(swiss.decimal).toBe('.');
+  expect(signsOf('en-US@posix')).toEqual(english);
+});
+
+test('numbers are shown with the signs of the language', () => {
+  expect(localNumber('−1,234.5', german)).toBe('−1.234,5');
+  expect(localNumber('24,610', german)).toBe('24.610');
+  expect(localNumber('−1,234.5', english)).toBe('−1,234.5');
+  expect(localPlain('441.25', german)).toBe('441,25');
+});
+
+describe('where commas are decimal signs', () => {
+  test.each([
+    ['12,5', '12.5'],
+    ['-12,5 Pa', '-12.5 Pa'],
+    ['20,0 ± 0,5 Pa', '20.0 ± 0.5 Pa'],
+    ['1.234,5', '1234.5'],
+    ['1.234.567', '1234567'],
+    ['12.5', '12.5'],
+    ['0,125', '0.125'],
+    ['12\' 4,5"', '12\' 4.5"'],
+    // A formula is written with points, and its commas are commas.
+    ['max(1,5)', 'max(1,5)'],
+    ['q50 / 1.5', 'q50 / 1.5'],
+  ])('%s is stored as %s', (typed, stored) => {
+    expect(storedText(typed, german)).toBe(stored);
+  });
+
+  test.each(['1,234', '1.234', '20 ± 1,234'])('%s can be two numbers and is asked', (typed) => {
+    expect(storedText(typed, german)).toMatchObject({
+      decimal: typed.replace(/1[.,]234/, '1.234'),
+      thousands: typed.replace(/1[.,]234/, '1234'),
+    });
+  });
+
+  test('what is opened for editing and left alone is what was stored', () => {
+    const number = fc
+      .tuple(fc.integer({ min: 0, max: 9_999_999 }), fc.nat(99))
+      .map(([whole, part]) => `${whole}.${part}`);
+    fc.assert(
+      fc.property(number, (stored) => {
+        const back = storedText(localText(stored, german), german);
+        expect(typeof back === 'string' ? back : back.decimal).toBe(stored);
+      }),
+    );
+  });
+});
+
+test('where points are decimal signs nothing is rewritten', () => {
+  for (const text of ['1,234', '12.5', 'max(1,5)', '12,5']) expect(storedText(text, english)).toBe(text);
+});

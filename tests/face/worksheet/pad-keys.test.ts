@@ -1,0 +1,41 @@
+import { expect, test } from 'vitest';
+import {
+  erase,
+  fraction,
+  mark,
+  turnSign,
+  withUnit,
+  type Typed,
+} from '../../../src/face/worksheet/pad-keys.ts';
+
+const end = (change: (text: string, from: number, to: number) => Typed) => (text: string) =>
+  change(text, text.length, text.length).text;
+
+test('one key for feet and inches', () => {
+  expect(end(mark)('5')).toBe("5' ");
+  expect(end(mark)("5' 3")).toBe('5\' 3"');
+});
+
+test('a fraction goes behind whole inches', () => {
+  const half = end((text, from, to) => fraction(text, from, to, '1/2'));
+  expect(half('3')).toBe('3 1/2');
+  expect(half("5' ")).toBe("5' 1/2");
+  expect(half('')).toBe('1/2');
+});
+
+test('the minus comes and goes at the front', () => {
+  expect(turnSign('27.2', 4)).toEqual({ text: '-27.2', caret: 5 });
+  expect(turnSign('−27.2', 5)).toEqual({ text: '27.2', caret: 4 });
+});
+
+test('delete takes what is marked, else the sign before the caret', () => {
+  expect(erase('123', 3, 3)).toEqual({ text: '12', caret: 2 });
+  expect(erase('123', 0, 3)).toEqual({ text: '', caret: 0 });
+  expect(erase('123', 0, 0)).toEqual({ text: '123', caret: 0 });
+});
+
+test('a unit takes the place of another', () => {
+  expect(withUnit('12', 'm').text).toBe('12 m');
+  expect(withUnit('12 ft', 'm').text).toBe('12 m');
+  expect(withUnit('20 ± 0.5 Pa', 'inH₂O').text).toBe('20 ± 0.5 inH₂O');
+});
