@@ -12,6 +12,7 @@ interface Source {
   readonly document: WorkbookDocument;
   readonly library: FunctionLibrary;
   state(name: string): CellState;
+  columnState(table: string, column: string, row: number): CellState;
 }
 
 export interface Completion {
@@ -22,12 +23,20 @@ export interface Completion {
 }
 
 const MOST = 12;
+/** Rows of the own table that are looked at for what a column holds. */
+const ROWS = 20;
 
 interface Candidate extends Completion {
   readonly rank: number;
 }
 
-export function complete(workbook: Source, prefix: string, where: Place): Completion[] {
+/** `system`: the units on the screen, in which values are told. */
+export function complete(
+  workbook: Source,
+  prefix: string,
+  where: Place,
+  system: 'us' | 'si' = workbook.document.units,
+): Completion[] {
   const { document } = workbook;
   const lower = prefix.toLowerCase();
   const wanted = wantedDimension(workbook, where);
@@ -48,14 +57,26 @@ export function complete(workbook: Source, prefix: string, where: Place): Comple
   };
   if ('table' in where) {
     const own = findTable(document, where.table);
-    for (const column of own?.columns ?? [])
-      if (column.id !== where.column) offer(column.name, column.label, () => 'this row');
+    for (const column of own?.columns ?? []) {
+      if (!own || column.id === where.column) continue;
+      // The first row that holds something shows what kind the column is of.
+      const row = own.rows.findIndex((_, at) => at < ROWS && valueIn(workbook, own.name, column.name, at));
+      const state = row < 0 ? undefined : workbook.columnState(own.name, column.name, row);
+      const detail = () => (state ? `this row, as ${describeState(state, column.unit, system)}` : 'this row');
+      offer(column.name, column.label, detail, state);
+    }
   }
   for (const item of itemsOf(document)) {
     if (item.kind === 'cell') {
       if ('cell' in where && item.id === where.cell) continue;
       const state = workbook.state(item.name);
-      offer(item.name, item.label, () => describeState(state, item.unit, document.units), state);
+      offer(item.name, item.label, () => describeState(state, item.unit, system), state);
+      if (dot > 0 && state.state === 'value' && state.type.kind === 'record')
+        for (const field of state.type.fields.keys()) {
+          const name = `${item.name}.${field}`;
+          const part = workbook.state(name);
+          offer(name, item.label, () => describeState(part, '', system), part);
+        }
     } else if (item.kind === 'table') {
       if (dot < 0) offer(item.name, item.label, () => `table, ${item.rows.length} rows`);
       for (const column of item.columns)
@@ -69,6 +90,10 @@ export function complete(workbook: Source, prefix: string, where: Place): Comple
   }
   found.sort((a, b) => a.rank - b.rank || a.name.localeCompare(b.name));
   return found.slice(0, MOST).map(({ name, label, detail }) => ({ name, label, detail }));
+}
+
+function valueIn(workbook: Source, table: string, column: string, row: number): boolean {
+  return workbook.columnState(table, column, row).state === 'value';
 }
 
 function wantedDimension(workbook: Source, where: Place): number | undefined {

@@ -247,8 +247,8 @@ export class Workbook {
     return this.#engine.dependents(name).filter((key) => key.split('.').every(isName));
   }
 
-  complete(prefix: string, where: Place): Completion[] {
-    return complete(this, prefix, where);
+  complete(prefix: string, where: Place, system?: 'us' | 'si'): Completion[] {
+    return complete(this, prefix, where, system);
   }
 
   /** Everything that is wrong where it stands; what only waits for it is not counted. */
