@@ -10,8 +10,8 @@ export function isTouched(): boolean {
 
 /** `none`: our own pad stands for the phone's keyboard, so that nothing hides under it. */
 export function fieldMode(session: Session, field: Element | undefined): 'none' | 'text' | 'decimal' {
-  if (session.pad === undefined || session.pad.element !== field) return 'decimal';
-  return session.letters ? 'text' : 'none';
+  if (!isTouched()) return 'decimal';
+  return session.letters && session.pad?.element === field ? 'text' : 'none';
 }
 
 const MOST = 11;

@@ -1,0 +1,56 @@
+import { expect, test } from './support.ts';
+
+test('the main job without a mouse: a target, three readings, the reason for one left out, and why', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const strip = page.getByRole('contentinfo', { name: 'Title block' });
+  await expect(strip).toContainText('1.029');
+
+  // The target, found by its label.
+  await page.keyboard.press('Control+k');
+  await page.keyboard.type('first target');
+  await page.keyboard.press('Enter');
+  await expect(page.locator('#cell-target_ach50').getByRole('button').first()).toBeFocused();
+  await page.keyboard.type('1.1');
+  await page.keyboard.press('Enter');
+  await expect(page.locator('#cell-target_ach50 .number')).toHaveText('1.10');
+
+  // On to the table: one stop for Tab, reached from the rows before it.
+  const focused = page.locator('[data-at]:focus');
+  for (let k = 0; k < 40 && (await focused.count()) === 0; k++) await page.keyboard.press('Tab');
+  await expect(focused).toHaveCount(1);
+  await page.keyboard.press('Control+Home');
+  await page.keyboard.press('Control+ArrowDown');
+  await page.keyboard.press('ArrowRight');
+  for (const [house, fan] of [
+    ['-9.6', '62'],
+    ['-9.1', '57'],
+    ['-8.4', '140'],
+  ] as const) {
+    await page.keyboard.type(house);
+    await page.keyboard.press('Tab');
+    await page.keyboard.type(fan);
+    await page.keyboard.press('Enter');
+    await page.keyboard.press('ArrowLeft');
+  }
+  await expect(page.locator('#figures')).toContainText('13 points');
+  await page.keyboard.press('ArrowUp');
+  await page.keyboard.press('End');
+  await page.keyboard.type('gust of wind');
+  await page.keyboard.press('Enter');
+  await expect(page.locator('#figures')).toContainText('12 points, 1 left out');
+
+  // Where the ± of the result comes from, then back.
+  await page.keyboard.press('Control+k');
+  await page.keyboard.type('ach50');
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('ArrowUp');
+  await page.keyboard.press('Enter');
+  await expect(page.locator('[data-row-name]:focus')).toHaveCount(1);
+  await page.keyboard.press('Control+b');
+  await expect(page.locator('.row.selected table, .row.selected dl, .row.selected ol').first()).toBeVisible();
+  for (let k = 0; k < 12; k++) await page.keyboard.press('Control+z');
+  await expect(page.locator('#figures')).toContainText('10 points');
+  await expect(strip).toContainText('1.20');
+});
