@@ -53,6 +53,7 @@ const desk: Desk = {
       load: async () => (await import('../templates/juniper-hollow.json?raw')).default,
     },
     { title: 'Air test', load: async () => (await import('../templates/air-test.json?raw')).default },
+    { title: 'Trim', load: async () => (await import('../templates/trim.json?raw')).default },
   ],
 };
 
