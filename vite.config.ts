@@ -13,6 +13,8 @@ export default defineConfig(({ mode }) => ({
   cacheDir: at('node_modules/.vite'),
   plugins: [svelte({ configFile: at('svelte.config.js') }), contentSecurityPolicy(), firstLoad(230_000)],
   server: { host: '127.0.0.1', fs: { allow: [at('.')] } },
+  // The solver is a part of its worker that is loaded when it is first asked.
+  worker: { format: 'es' },
   preview: { host: '127.0.0.1' },
   build: {
     outDir: at('dist'),

@@ -1,5 +1,6 @@
 /** Joins the face to the workbook and the trade. */
 import { mount } from 'svelte';
+import { finish } from './deferred.ts';
 import { FunctionLibrary } from './engine/index.ts';
 import { App, type Desk } from './face/index.ts';
 import { tradeFunctions } from './trade/index.ts';
@@ -9,6 +10,7 @@ import { readWorkbook, Workbook, writeWorkbook, type SampledCheck } from './work
 const library = new FunctionLibrary(tradeFunctions);
 
 const desk: Desk = {
+  finish,
   open(text) {
     const opened = readWorkbook(text);
     if ('code' in opened) {

@@ -1,5 +1,5 @@
 /** What the face needs to know of a workbook: states come up, edits go down. */
-import type { CellState, Diagnostic, Type } from '../engine/index.ts';
+import type { Answer, CellState, DeferredTask, Diagnostic, Type } from '../engine/index.ts';
 import type {
   ChangeSet,
   Completion,
@@ -31,7 +31,15 @@ export interface RunningCheck {
   cancel(): void;
 }
 
+/** A full answer that is worked out beside the page. */
+export interface RunningAnswer {
+  readonly result: Promise<Answer | { readonly problem: string }>;
+  cancel(): void;
+}
+
 export interface Desk {
+  /** Works out what has only a quick answer yet; `told` hears of the best so far, in words too. */
+  finish(task: DeferredTask, told: (sofar: Answer, words: string) => void): RunningAnswer;
   /** Holds the ± of a result against sampling; `progress` goes from 0 to 1. */
   sample(
     document: WorkbookDocument,

@@ -39,6 +39,7 @@ import { woodMovementFunction } from './finishes/wood-movement.ts';
 import { linearInterpolationFunction } from './columns/linear-interpolation.ts';
 import { listedFunction } from './columns/listed.ts';
 import { nameOfLargestFunction } from './columns/name-of-largest.ts';
+import { finishCuttingPlan } from './trim/finish-cutting-plan.ts';
 import { cuttingPlanFunction } from './trim/cutting-plan.ts';
 import { placeInPlanFunction } from './trim/place-in-plan.ts';
 import { sticksInPlanFunction } from './trim/sticks-in-plan.ts';
@@ -175,6 +176,11 @@ export { colebrookFrictionFactor } from './ventilation/colebrook-friction-factor
 export { fanOperatingPoint, type OperatingPoint } from './ventilation/fan-operating-point.ts';
 export { shortfalls } from './ventilation/shortfalls.ts';
 export { finishCuttingPlan, type FinishTools } from './trim/finish-cutting-plan.ts';
+
+/** Deferred functions by name: the full answer, for a worker. */
+export const finishers: Readonly<Record<string, typeof finishCuttingPlan>> = {
+  cutting_plan: finishCuttingPlan,
+};
 export { crossingPressure } from './airtightness/crossing-pressure.ts';
 export { largestStep } from './airtightness/largest-step.ts';
 export { leaveOneOut, type LeaveOneOut } from './airtightness/leave-one-out.ts';

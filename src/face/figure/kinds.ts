@@ -1,10 +1,12 @@
 /** The kinds of figure a workbook may name. To add one: its file, and one line here. */
 import { flowBalance } from './flow-balance.ts';
 import { houseFlows } from './house-flows.ts';
+import { cuttingPlan } from './cutting-plan.ts';
 import type { FigureKind } from './kind.ts';
 import { margin } from './margin.ts';
 import { plan } from './plan.ts';
 import { powerLawFit } from './power-law-fit.ts';
+import { trimWaste } from './trim-waste.ts';
 import { stages } from './stages.ts';
 import { stack } from './stack.ts';
 
@@ -14,6 +16,8 @@ type AnyKind = FigureKind<unknown>;
 const KINDS: ReadonlyMap<string, AnyKind> = new Map<string, AnyKind>([
   ['power_law_fit', powerLawFit],
   ['margin', margin],
+  ['cutting_plan', cuttingPlan],
+  ['trim_waste', trimWaste],
   ['flow_balance', flowBalance],
   ['house_flows', houseFlows],
   ['stages', stages],
