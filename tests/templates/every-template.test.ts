@@ -54,13 +54,29 @@ describe.each(files)('%s', (file) => {
 
   test('what the title block and the figures show exists', () => {
     const { titleBlock } = workbook.document;
-    for (const name of [titleBlock?.result, titleBlock?.target, titleBlock?.margin])
-      expect(workbook.state(name ?? '').state, name).not.toBe('invalid');
+    for (const name of titleBlock ? [titleBlock.result, titleBlock.target, titleBlock.margin] : [])
+      expect(workbook.state(name).state, name).not.toBe('invalid');
     for (const item of itemsOf(workbook.document))
       if (item.kind === 'figure')
         for (const name of Object.values(item.bindings))
           expect(workbook.state(name).state, `${item.title}: ${name}`).not.toBe('invalid');
   });
+
+  test.skipIf(workbook.state('trim_pieces').state === 'invalid')(
+    'the names of the trim that users and scripts rely on',
+    () => {
+      const names = [
+        ...['plan_objective', 'saw_kerf', 'trim_price', 'trim_profiles.plan_text', 'trim_profiles.status'],
+        ...['mark', 'profile', 'measured', 'length', 'quantity', 'cut_from'].map(
+          (column) => `trim_pieces.${column}`,
+        ),
+        ...['stock_length', 'usable_length', 'price', 'in_plan', 'order'].map(
+          (column) => `trim_stock.${column}`,
+        ),
+      ];
+      for (const name of names) expect(workbook.state(name).state, name).not.toBe('invalid');
+    },
+  );
 
   test.skipIf(workbook.state('tests').state === 'invalid')('the names that users and scripts rely on', () => {
     const names = [

@@ -54,12 +54,15 @@ describe('the first trim package of Juniper Hollow', () => {
     expect(demo.number('trim_price', 'USD')).toBeCloseTo(1065.7, 9);
     const rows = Array.from({ length: 13 }, (_, row) => row);
     const planned = rows.reduce((sum, row) => sum + demo.at('trim_stock.in_plan', row, ''), 0);
-    const sticks = PROFILES.reduce((sum, [profile]) => sum + demo.at('trim_profiles.sticks', profile, ''), 0);
+    const sticks = PROFILES.reduce(
+      (sum, [profile]) => sum + demo.at('trim_profiles.sticks_to_buy', profile, ''),
+      0,
+    );
     expect(planned).toBe(sticks);
     // 5 % of each profile's sticks, rounded up, in the longest stock.
     const spare = rows.reduce((sum, row) => sum + demo.at('trim_stock.spare', row, ''), 0);
     const wanted = PROFILES.reduce(
-      (sum, [profile]) => sum + Math.ceil(demo.at('trim_profiles.sticks', profile, '') * 0.05),
+      (sum, [profile]) => sum + Math.ceil(demo.at('trim_profiles.sticks_to_buy', profile, '') * 0.05),
       0,
     );
     expect(spare).toBe(wanted);
@@ -68,7 +71,7 @@ describe('the first trim package of Juniper Hollow', () => {
   it('scarfs a wall longer than a stick in two lengths with a lap', () => {
     expect(demo.at('trim_pieces.quantity', 'T01', '')).toBe(2);
     expect(demo.at('trim_pieces.length', 'T01', 'in')).toBeCloseTo(129.53125, 9);
-    expect(demo.textAt('trim_pieces.sticks', 'T01')).toMatch(/^\d+, \d+$/);
+    expect(demo.textAt('trim_pieces.cut_from', 'T01')).toMatch(/^\d+, \d+$/);
   });
 
   it('gives the crown’s settings, drop and projection', () => {

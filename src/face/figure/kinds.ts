@@ -1,14 +1,14 @@
 /** The kinds of figure a workbook may name. To add one: its file, and one line here. */
+import { cuttingPlan } from './cutting-plan.ts';
 import { flowBalance } from './flow-balance.ts';
 import { houseFlows } from './house-flows.ts';
-import { cuttingPlan } from './cutting-plan.ts';
 import type { FigureKind } from './kind.ts';
 import { margin } from './margin.ts';
 import { plan } from './plan.ts';
 import { powerLawFit } from './power-law-fit.ts';
-import { trimWaste } from './trim-waste.ts';
 import { stages } from './stages.ts';
 import { stack } from './stack.ts';
+import { trimWaste } from './trim-waste.ts';
 
 /** A kind whose data only it knows. */
 type AnyKind = FigureKind<unknown>;
