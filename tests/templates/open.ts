@@ -49,6 +49,15 @@ export class Open {
     return table.rows.findIndex((row) => row.entries[first?.id ?? ''] === key);
   }
 
+  /** The row in which these columns hold these texts. */
+  rowWhere(tableName: string, entries: Readonly<Record<string, string>>): number {
+    const { columns, rows } = this.#table(tableName);
+    const id = (name: string) => columns.find((column) => column.name === name)?.id ?? '';
+    return rows.findIndex((row) =>
+      Object.entries(entries).every(([name, text]) => row.entries[id(name)] === text),
+    );
+  }
+
   /** Rows of `readings` that belong to a test. */
   rowsOf(test: string): number[] {
     const table = this.#table('readings');

@@ -28,7 +28,6 @@ export function powerLawFitBothAxes(
     );
   }
   const used = pressures.map((_, i) => i).filter((i) => isUsablePoint(pressures[i] ?? NaN, flows[i] ?? NaN));
-  if (used.length === 0) return NOTHING;
   const p = used.map((i) => pressures[i] ?? NaN);
   const line = yorkFit(
     p.map(Math.log),
@@ -36,7 +35,8 @@ export function powerLawFitBothAxes(
     p.map((pressure) => pressureUncertainty / pressure),
     p.map(() => relativeFlowUncertainty),
   );
-  if (isFault(line)) return line;
+  // Too few points or equal pressures: the plain fit says so, once.
+  if (isFault(line)) return NOTHING;
   const at = Math.log(50);
   const variance = line.seIntercept ** 2 + 2 * at * line.covariance + at * at * line.seSlope ** 2;
   const fit: BothAxesFit = {
@@ -73,7 +73,7 @@ export const powerLawFitBothAxesFunction = defineFunction({
   source:
     'York and others, Am. J. Phys. 72 (2004) 367 (from memory), on the logarithms. Checked with ISO/TS 28037:2010 example 3 and with Pearson’s data and York’s weights.',
   limits:
-    'Independent errors: one for all pressures, one relative for all flows. Low pressures weigh less. Its ± follows from the errors typed, not from the scatter; chi squared far above the degrees of freedom says that they are too small.',
+    'Unavailable where power_law_fit finds too few points or equal pressures. Independent errors: one for all pressures, one relative for all flows. Low pressures weigh less. Its ± follows from the errors typed, not from the scatter; chi squared far above the degrees of freedom says that they are too small.',
   parameters: [
     {
       name: 'induced_pressure',
