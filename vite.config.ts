@@ -1,9 +1,42 @@
 import { fileURLToPath } from 'node:url';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
+import { VitePWA, type VitePWAOptions } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 import { contentSecurityPolicy, firstLoad } from './tests/tooling/build-rules.mjs';
 
 const at = (path: string) => fileURLToPath(new URL(path, import.meta.url));
+
+/** Works without network after the first visit; a new version waits until the person loads it. */
+const OFFLINE: Partial<VitePWAOptions> = {
+  registerType: 'prompt',
+  injectRegister: false,
+  manifest: {
+    id: './',
+    name: 'Close-in',
+    short_name: 'Close-in',
+    description: 'A workbook that takes a house from a sealed shell to finished trim.',
+    start_url: './',
+    scope: './',
+    display: 'standalone',
+    background_color: '#faf9f5',
+    theme_color: '#faf9f5',
+    icons: [
+      { src: 'icon.svg', type: 'image/svg+xml', sizes: 'any' },
+      { src: 'icon-192.png', type: 'image/png', sizes: '192x192' },
+      { src: 'icon-512.png', type: 'image/png', sizes: '512x512' },
+      { src: 'icon-maskable-512.png', type: 'image/png', sizes: '512x512', purpose: 'maskable' },
+    ],
+  },
+  workbox: {
+    globPatterns: ['**/*.{js,css,html,svg,png,woff2,wasm}'],
+    // The solver of cutting plans is 3.6 MB, and needed where there is no network.
+    maximumFileSizeToCacheInBytes: 5_000_000,
+    clientsClaim: true,
+    cleanupOutdatedCaches: true,
+    navigateFallback: 'index.html',
+  },
+  includeManifestIcons: false,
+};
 
 /** The app is built from src; the tests are run from the top folder. */
 export default defineConfig(({ mode }) => ({
@@ -11,7 +44,13 @@ export default defineConfig(({ mode }) => ({
   base: './',
   publicDir: at('static'),
   cacheDir: at('node_modules/.vite'),
-  plugins: [svelte({ configFile: at('svelte.config.js') }), contentSecurityPolicy(), firstLoad(230_000)],
+  plugins: [
+    svelte({ configFile: at('svelte.config.js') }),
+    contentSecurityPolicy(),
+    firstLoad(230_000),
+    // Tests have no service worker to build.
+    ...(mode === 'test' ? [] : VitePWA(OFFLINE)),
+  ],
   server: { host: '127.0.0.1', fs: { allow: [at('.')] } },
   // The solver is a part of its worker that is loaded when it is first asked.
   worker: { format: 'es' },

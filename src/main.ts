@@ -2,7 +2,7 @@
 import { mount } from 'svelte';
 import { finish } from './deferred.ts';
 import { FunctionLibrary } from './engine/index.ts';
-import { App, type Desk } from './face/index.ts';
+import { App, versions, watchForErrors, type Desk } from './face/index.ts';
 import { tradeFunctions } from './trade/index.ts';
 import type { SamplingMessage, SamplingTask } from './sampling-worker.ts';
 import { readWorkbook, Workbook, writeWorkbook, type SampledCheck } from './workbook/index.ts';
@@ -59,6 +59,10 @@ const desk: Desk = {
   ],
 };
 
+watchForErrors();
+
 const target = document.getElementById('app');
 if (!target) throw new Error('the page has no place for the app');
 mount(App, { target, props: { desk } });
+// The service worker stands beside the page, and only in what is built.
+if (import.meta.env.PROD) void versions.start('./sw.js');

@@ -40,7 +40,7 @@ const NO_DOCUMENT: WorkbookDocument = { title: '', units: 'us', sheets: [] };
 export class Session {
   readonly workbook: WorkbookView;
   /** Why nothing may be changed, if so. */
-  readonly readOnly: string | undefined;
+  readOnly = $state<string>();
   readonly #versions = new Map<string, Version>();
   readonly #grids = new Map<string, Revealing>();
   #faultAt = -1;
@@ -125,10 +125,7 @@ export class Session {
 
   /** Applies an edit; a refusal is announced and returned in words. */
   apply(edit: Edit): string | undefined {
-    if (this.readOnly !== undefined) {
-      this.announcement = this.readOnly;
-      return this.announcement;
-    }
+    if (this.#refused()) return this.readOnly;
     const result = this.workbook.apply(edit);
     if (!('problem' in result)) return undefined;
     this.announcement = [result.problem, result.suggestion].filter(Boolean).join(' ');
@@ -136,17 +133,23 @@ export class Session {
   }
 
   undo(): void {
-    if (!this.workbook.canUndo) return;
+    if (this.#refused() || !this.workbook.canUndo) return;
     const label = this.workbook.undoLabel;
     this.workbook.undo();
     this.announcement = `Undone: ${label}`;
   }
 
   redo(): void {
-    if (!this.workbook.canRedo) return;
+    if (this.#refused() || !this.workbook.canRedo) return;
     const label = this.workbook.redoLabel;
     this.workbook.redo();
     this.announcement = `Done again: ${label}`;
+  }
+
+  #refused(): boolean {
+    if (this.readOnly === undefined) return false;
+    this.announcement = this.readOnly;
+    return true;
   }
 
   /** Shows a cell, a table or a column (`readings.flow`, with a row) and puts the focus there. */

@@ -13,7 +13,7 @@ export {
 export { solve, type NoSolution, type Question, type Solution } from './solve.ts';
 export type { ChangeSet, WorkbookFault } from './workbook.ts';
 export { Workbook } from './workbook.ts';
-export type { Edit, EditProblem } from './edit.ts';
+export { applyEdit, type Applied, type Edit, type EditProblem } from './edit.ts';
 export type { CellPatch, ColumnPatch, EntryChange } from './edit-kinds.ts';
 export { pasteInto, readPaste, type Pasted } from './paste.ts';
 export { newColumnId, newItemId, newRowIds } from './identity.ts';
@@ -21,6 +21,9 @@ export { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 export { checkName, normalName } from './name.ts';
 export { readWorkbook, type FileError, type FileWarning, type Opened } from './file/read.ts';
 export { writeWorkbook } from './file/write.ts';
+export { checksumOf } from './file/checksum.ts';
+export { FILE_FORMAT } from './file/migrations.ts';
+export * from './link.ts';
 export { readCsv, writeCsv, type CsvOptions, type CsvProblem, type CsvReading } from './file/csv.ts';
 export { importEdit, shownValue } from './import.ts';
 export { checkSample, type SampledCheck } from './monte-carlo.ts';

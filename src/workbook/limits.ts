@@ -14,6 +14,12 @@ export const LIMITS = {
   /** Rows times columns over all tables: what a file of many empty rows would make the engine hold. */
   tablePositions: 2_000_000,
   places: 12,
+  /** Of a link's payload, and of what it unpacks to. */
+  linkCharacters: 5_000_000,
+  linkBytes: 5_000_000,
+  /** Past so many bytes a link may unpack to so many times its length. */
+  inflateFreely: 200_000,
+  inflateRatio: 200,
 } as const;
 
 /** 50,000 and not 50000: limits are read by people. */

@@ -32,6 +32,8 @@ export interface ChangeSet {
   readonly rows: ReadonlyMap<string, readonly [number, number]>;
   /** True when rows, columns, cells or sheets came or went, or words changed. */
   readonly structure: boolean;
+  /** What was done, undoing and doing again included: on a copy of the former document it gives the same one. */
+  readonly edit: Edit;
 }
 
 export interface WorkbookFault {
@@ -135,8 +137,11 @@ export class Workbook {
   }
 
   apply(edit: Edit): ChangeSet | EditProblem {
-    const refused = this.#refusedName(edit);
-    if (refused) return refused;
+    return this.#refusedName(edit) ?? this.replay(edit);
+  }
+
+  /** An edit that was already made elsewhere: in another tab, or before the page was closed. */
+  replay(edit: Edit): ChangeSet | EditProblem {
     const done = this.#perform(edit);
     if ('problem' in done) return done;
     this.#undo.push({ label: labelOf(edit), edit: done.inverse });
@@ -176,7 +181,7 @@ export class Workbook {
       [...touched.tables.values()].some((t) => t.structure || t.rows) ||
       [...touched.cells].some((id) => !sameName(before, applied.document, id));
     return {
-      changes: { names: withFooters(changes.names), rows: changes.rows, structure },
+      changes: { names: withFooters(changes.names), rows: changes.rows, structure, edit },
       inverse: applied.inverse,
     };
   }

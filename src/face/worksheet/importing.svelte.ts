@@ -1,7 +1,7 @@
 /** Rows from a CSV file or a pasted block with headings: matched and shown before anything changes. */
 import { importEdit, readCsv, writeCsv, type CsvReading, type Table } from '../../workbook/index.ts';
 import { plainText } from '../display.ts';
-import { chooseFile, fileName, saveFile } from '../files.ts';
+import { chooseFile, fileName, saveFile } from '../keeping/files.ts';
 import type { Session } from '../session.svelte.ts';
 
 export interface FoundRows extends CsvReading {

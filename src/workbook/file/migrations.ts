@@ -22,6 +22,9 @@ export interface FormatChain {
 /** Format 1 is the first, so there is no step yet. */
 export const FORMATS: FormatChain = { current: 1, steps: [] };
 
+/** What this version writes, and the newest it may write over. */
+export const FILE_FORMAT = FORMATS.current;
+
 /** What is wrong with a chain: a mistake of ours, found by the tests. */
 export function gapIn(chain: FormatChain): string | undefined {
   for (let to = 2; to <= chain.current; to++) {

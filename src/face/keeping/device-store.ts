@@ -1,0 +1,148 @@
+/** The store in the browser's database. The only file that knows the package. */
+import { openDB, type DBSchema, type IDBPDatabase, type IDBPTransaction } from 'idb';
+import { checksumOf } from '../../workbook/index.ts';
+import {
+  WriteConflict,
+  type KeptHead,
+  type KeptRecords,
+  type LogEntry,
+  type Snapshot,
+  type StoreChange,
+  type WorkbookStore,
+} from './store.ts';
+
+interface Schema extends DBSchema {
+  heads: { key: string; value: KeptHead };
+  snapshots: { key: [string, number]; value: Snapshot };
+  log: { key: [string, number]; value: LogEntry };
+}
+
+export const DATABASE = 'close-in';
+const VERSION = 2;
+
+export class DeviceStore implements WorkbookStore {
+  #opening: Promise<IDBPDatabase<Schema>> | undefined;
+
+  async heads(): Promise<readonly KeptHead[]> {
+    return (await this.#database()).getAll('heads');
+  }
+
+  async read(id: string): Promise<KeptRecords | undefined> {
+    const transaction = (await this.#database()).transaction(['heads', 'snapshots', 'log']);
+    const [head, snapshots, log] = await Promise.all([
+      transaction.objectStore('heads').get(id),
+      transaction.objectStore('snapshots').getAll(ofOne(id)),
+      transaction.objectStore('log').getAll(ofOne(id)),
+    ]);
+    return head && { head, snapshots: snapshots.reverse(), log };
+  }
+
+  async snapshot(id: string, sequence: number): Promise<Snapshot | undefined> {
+    return (await this.#database()).get('snapshots', [id, sequence]);
+  }
+
+  async write({ expects, head, snapshot, log = [], drop }: StoreChange): Promise<void> {
+    const { id } = head;
+    const transaction = (await this.#database()).transaction(['heads', 'snapshots', 'log'], 'readwrite', {
+      durability: 'strict',
+    });
+    // Said once the transaction is over; until then it is nobody's unhandled failure.
+    transaction.done.catch(() => undefined);
+    const heads = transaction.objectStore('heads');
+    const found = await heads.get(id);
+    if (found?.sequence !== expects) {
+      transaction.abort();
+      throw new WriteConflict(found);
+    }
+    const snapshots = transaction.objectStore('snapshots');
+    const entries = transaction.objectStore('log');
+    const asked: Promise<unknown>[] = [heads.put(head)];
+    if (snapshot) asked.push(snapshots.put(snapshot));
+    for (const entry of log) asked.push(entries.put(entry));
+    if (drop) {
+      asked.push(snapshots.delete(IDBKeyRange.bound([id, -1], [id, drop.snapshotsBefore], false, true)));
+      asked.push(entries.delete(IDBKeyRange.bound([id, -1], [id, drop.logUpTo])));
+    }
+    // A request may succeed and the transaction still fail, so both are waited for.
+    await Promise.all([...asked, transaction.done]);
+  }
+
+  async remove(id: string): Promise<void> {
+    const transaction = (await this.#database()).transaction(['heads', 'snapshots', 'log'], 'readwrite');
+    await Promise.all([
+      transaction.objectStore('heads').delete(id),
+      transaction.objectStore('snapshots').delete(ofOne(id)),
+      transaction.objectStore('log').delete(ofOne(id)),
+      transaction.done,
+    ]);
+  }
+
+  #database(): Promise<IDBPDatabase<Schema>> {
+    this.#opening ??= this.#open().catch((problem: unknown) => {
+      this.#opening = undefined;
+      throw problem;
+    });
+    return this.#opening;
+  }
+
+  async #open(): Promise<IDBPDatabase<Schema>> {
+    // Whatever asks for a newer version, or breaks the connection, finds it closed; the next operation opens anew.
+    const forget = () => {
+      this.#opening = undefined;
+    };
+    return new Promise((resolve, reject) => {
+      openDB<Schema>(DATABASE, VERSION, {
+        upgrade,
+        blocked: () => {
+          reject(new Error('another tab holds an older version of the page: close it'));
+        },
+        blocking: (_current, _wanted, event) => {
+          forget();
+          (event.target as IDBDatabase).close();
+        },
+        terminated: forget,
+      }).then(resolve, (problem: unknown) => {
+        const isNewer = problem instanceof DOMException && problem.name === 'VersionError';
+        reject(
+          isNewer
+            ? new Error('a newer version of this page keeps the workbooks here: load the page again')
+            : (problem as Error),
+        );
+      });
+    });
+  }
+}
+
+function ofOne(id: string): IDBKeyRange {
+  return IDBKeyRange.bound([id, -1], [id, Infinity]);
+}
+
+/** What version 1 kept: the file of each workbook, whole. */
+interface KeptAsText {
+  readonly id: string;
+  readonly title: string;
+  readonly text: string;
+  readonly savedAt: number;
+}
+
+async function upgrade(
+  database: IDBPDatabase<Schema>,
+  from: number,
+  _to: number | null,
+  transaction: IDBPTransaction<Schema, ('heads' | 'snapshots' | 'log')[], 'versionchange'>,
+): Promise<void> {
+  database.createObjectStore('heads', { keyPath: 'id' });
+  database.createObjectStore('snapshots', { keyPath: ['id', 'sequence'] });
+  database.createObjectStore('log', { keyPath: ['id', 'sequence'] });
+  if (from !== 1) return;
+  const former = (transaction as unknown as IDBPTransaction<unknown, string[], 'versionchange'>).objectStore(
+    'workbooks',
+  );
+  for (const { id, title, text, savedAt } of (await former.getAll()) as KeptAsText[]) {
+    const snapshot = { id, sequence: 0, text, checksum: checksumOf(text), at: savedAt };
+    const head = { id, title, format: 1, sequence: 0, writer: '', createdAt: savedAt, savedAt };
+    await transaction.objectStore('snapshots').put(snapshot);
+    await transaction.objectStore('heads').put({ ...head, characters: text.length });
+  }
+  (database as unknown as IDBPDatabase).deleteObjectStore('workbooks');
+}

@@ -1,0 +1,181 @@
+/** Which workbook is open, and how another one comes to be: from this device, a file, a template or a link. */
+import { createContext } from 'svelte';
+import { isLink, readLink, writeWorkbook } from '../../workbook/index.ts';
+import { Session } from '../session.svelte.ts';
+import type { Desk } from '../view.ts';
+import { DeviceStore } from './device-store.ts';
+import { chooseFile, fileName, saveFile } from './files.ts';
+import { Keeper } from './keeper.svelte.ts';
+import { Tabs } from './lease.ts';
+import { recover } from './recovery.ts';
+import { Shelf } from './shelf.svelte.ts';
+import { freshId, type KeptRecords } from './store.ts';
+
+/** Files above this are no workbook of ours; reading them would only freeze the page. */
+const LARGEST_FILE = 50_000_000;
+
+/** How long the device may take to keep the last edits before the person is asked. */
+const PATIENCE = 2_000;
+
+export type PanelName = 'workbooks' | 'share';
+
+export interface Job {
+  readonly session: Session;
+  readonly keeper: Keeper;
+}
+
+interface Origin {
+  /** In words: `notes.json`. */
+  readonly from: string;
+  readonly kept?: KeptRecords;
+  /** What was lost of it on this device. */
+  readonly lost?: readonly string[];
+  readonly readOnly?: string | undefined;
+  readonly apart?: boolean;
+}
+
+export class Jobs {
+  readonly desk: Desk;
+  readonly tabs = new Tabs(freshId());
+  readonly shelf = new Shelf(new DeviceStore(), this.tabs);
+  current = $state.raw<Job>();
+  /** Why the last attempt to open something failed. */
+  problem = $state('');
+  /** What the person should know of the workbook just opened. */
+  notes = $state.raw<readonly string[]>([]);
+  /** What lies over the workbook. */
+  panel = $state<PanelName>();
+  /** Opens what was asked for although work in this tab is kept nowhere. */
+  anyway = $state.raw<() => Promise<unknown>>();
+
+  constructor(desk: Desk) {
+    this.desk = desk;
+  }
+
+  /** What the address holds, else the workbook kept last, else the demo. */
+  async begin(): Promise<void> {
+    if (isLink(location.hash) && (await this.openLink())) return;
+    await this.shelf.refresh();
+    let problem = this.shelf.problem;
+    for (const { id } of this.shelf.kept) {
+      if (await this.openKept(id)) break;
+      problem ||= this.problem;
+    }
+    const [demo] = this.desk.templates;
+    if (!this.current && demo) await this.fromTemplate(demo);
+    // What could not be opened is told beside what was opened instead.
+    this.problem ||= problem;
+    await this.shelf.clearOld();
+  }
+
+  async openKept(id: string): Promise<boolean> {
+    const records = await this.shelf.store.read(id).catch(() => undefined);
+    if (!records) {
+      this.problem = 'This workbook is no longer kept on this device.';
+      return false;
+    }
+    const from = `“${records.head.title}”, kept on this device,`;
+    const found = recover(records);
+    if ('problem' in found) {
+      this.problem = `${from} was not opened. ${found.problem}`;
+      return false;
+    }
+    const { text, lost, readOnly } = found;
+    return this.openText(text, { from, kept: records, lost, readOnly });
+  }
+
+  async fromTemplate(template: Desk['templates'][number]): Promise<boolean> {
+    return this.openText(await template.load(), { from: template.title });
+  }
+
+  async openFile(): Promise<void> {
+    const file = await chooseFile('.json,application/json');
+    if (!file) return;
+    if (file.size > LARGEST_FILE) this.problem = `${file.name} is larger than 50 MB and was not opened.`;
+    else await this.openText(await file.text(), { from: file.name });
+  }
+
+  /** The workbook in the address. It leaves the address at once, so that a reload does not open it again. */
+  async openLink(): Promise<boolean> {
+    const fragment = location.hash;
+    history.replaceState(null, '', `${location.pathname}${location.search}`);
+    const read = await readLink(fragment);
+    if ('code' in read) {
+      this.problem = `The link was not opened: it is ${read.found}. ${read.suggestion}`;
+      return false;
+    }
+    return this.openText(read.text, { from: 'The link', apart: true });
+  }
+
+  saveAsFile(): void {
+    if (!this.current) return;
+    const { session, keeper } = this.current;
+    const { document } = session.workbook;
+    saveFile(fileName(document.title, 'json'), 'application/json', writeWorkbook(document));
+    session.announcement = `Saved as ${fileName(document.title, 'json')}`;
+    const { head } = keeper;
+    if (head) void keeper.note({ filed: { sequence: head.sequence, at: Date.now() } });
+  }
+
+  /** What is open becomes a workbook of its own on this device: after another tab has gone another way. */
+  async keepAsCopy(): Promise<void> {
+    if (!this.current) return;
+    const { document } = this.current.session.workbook;
+    const text = writeWorkbook({ ...document, title: `${document.title}, copy` });
+    if (await this.openText(text, { from: 'The copy' }, true)) await this.current.keeper.keepHere();
+  }
+
+  /** Takes the open workbook from the list; the next one is opened in its place. */
+  async removeKept(id: string): Promise<void> {
+    if (this.current?.keeper.id === id) await this.current.keeper.stop();
+    await this.shelf.remove(id);
+    if (this.current?.keeper.id !== id) return;
+    this.current = undefined;
+    await this.begin();
+  }
+
+  async rename(id: string, title: string): Promise<void> {
+    const { current } = this;
+    if (current?.keeper.id !== id) await this.shelf.rename(id, title);
+    else current.session.apply({ kind: 'set-document', patch: { title } });
+  }
+
+  async openText(text: string, origin: Origin, anyway = false): Promise<boolean> {
+    const { from, kept, lost = [], apart = false } = origin;
+    const opened = this.desk.open(text);
+    if ('problem' in opened) {
+      this.problem = `${from} was not opened. ${opened.problem}`;
+      return false;
+    }
+    const former = this.current?.keeper;
+    if (former && !anyway) {
+      await Promise.race([former.flush(), new Promise((resolve) => setTimeout(resolve, PATIENCE))]);
+      if (former.atRisk) {
+        this.anyway = () => this.openText(text, origin, true);
+        return false;
+      }
+      await former.stop();
+    } else void former?.stop();
+    this.anyway = undefined;
+    this.problem = '';
+    const readOnly = origin.readOnly ?? opened.readOnly;
+    this.notes = [...(readOnly === undefined ? [] : [readOnly]), ...lost, ...opened.warnings];
+    const session = new Session(opened.workbook, readOnly);
+    const id = kept?.head.id ?? freshId();
+    const keeper = new Keeper({
+      store: this.shelf.store,
+      tabs: this.tabs,
+      id,
+      session,
+      kept,
+      damaged: lost.length > 0,
+      apart,
+      onstale: () => void this.openKept(id),
+    });
+    keeper.start();
+    this.current = { session, keeper };
+    return true;
+  }
+}
+
+export const [useJobs, provideJobs] = createContext<Jobs>();

@@ -1,0 +1,106 @@
+/**
+ * From what is kept back to the workbook: the newest sound snapshot, then every edit logged after it. What is
+ * damaged is left out and told; nothing throws.
+ */
+import {
+  applyEdit,
+  checksumOf,
+  FILE_FORMAT,
+  readWorkbook,
+  writeWorkbook,
+  type Edit,
+  type EditProblem,
+  type Applied,
+  type WorkbookDocument,
+} from '../../workbook/index.ts';
+import type { KeptRecords, LogEntry, Snapshot } from './store.ts';
+
+export interface Recovered {
+  /** The workbook as a file would hold it. */
+  readonly text: string;
+  /** The number that the next edit follows. */
+  readonly sequence: number;
+  /** What could not be read, in words for the person; empty where all is well. */
+  readonly lost: readonly string[];
+  /** Why it must not be written. */
+  readonly readOnly?: string;
+}
+
+export interface Unrecoverable {
+  readonly problem: string;
+}
+
+export function recover({ head, snapshots, log }: KeptRecords): Recovered | Unrecoverable {
+  const newest = Math.max(head.sequence, log.at(-1)?.sequence ?? 0);
+  if (head.format > FILE_FORMAT) return newerFormat(head.format, snapshots, newest);
+  let best: Recovered | undefined;
+  for (const snapshot of snapshots) {
+    const tried = from(snapshot, log, newest);
+    if (tried?.lost.length === 0) return tried;
+    if (tried && (!best || tried.lost.length < best.lost.length)) best = tried;
+  }
+  return best ?? { problem: 'What is kept of it on this device is damaged.' };
+}
+
+function from(snapshot: Snapshot, log: readonly LogEntry[], newest: number): Recovered | undefined {
+  if (checksumOf(snapshot.text) !== snapshot.checksum) return undefined;
+  const opened = readWorkbook(snapshot.text);
+  if ('code' in opened) return undefined;
+  let { document } = opened;
+  let changed = false;
+  const lost: string[] = [];
+  const entries = new Map(log.map((entry) => [entry.sequence, entry]));
+  for (let sequence = snapshot.sequence + 1; sequence <= newest; sequence++) {
+    const entry = entries.get(sequence);
+    const applied = entry && replayed(document, entry);
+    if (applied) {
+      document = applied;
+      changed = true;
+    } else {
+      lost.push(
+        entry
+          ? `An edit kept at ${new Date(entry.at).toLocaleString()} is damaged and was left out.`
+          : `An edit (number ${sequence}) is missing.`,
+      );
+    }
+  }
+  return {
+    text: changed ? writeWorkbook(document) : snapshot.text,
+    sequence: newest,
+    lost,
+    ...(opened.readOnly === undefined ? {} : { readOnly: opened.readOnly }),
+  };
+}
+
+function replayed(document: WorkbookDocument, entry: LogEntry): WorkbookDocument | undefined {
+  const edit = editOf(entry);
+  if (!edit) return undefined;
+  try {
+    const applied = applyEdit(document, edit) as Applied | EditProblem | undefined;
+    return applied && 'document' in applied ? applied.document : undefined;
+  } catch {
+    // An edit of a kind that this version does not know.
+    return undefined;
+  }
+}
+
+/** Undefined where the entry is damaged. */
+export function editOf({ text, checksum }: LogEntry): Edit | undefined {
+  if (checksumOf(text) !== checksum) return undefined;
+  try {
+    return JSON.parse(text) as Edit;
+  } catch {
+    return undefined;
+  }
+}
+
+/** Its log may hold edits that this version would misread: only the snapshot is shown. */
+function newerFormat(
+  format: number,
+  snapshots: readonly Snapshot[],
+  newest: number,
+): Recovered | Unrecoverable {
+  const readOnly = `A newer version of this page keeps this workbook (format ${format}; this one knows ${FILE_FORMAT}). It is open for reading only, and its last edits may be missing: load the page again.`;
+  const sound = snapshots.find(({ text, checksum }) => checksumOf(text) === checksum);
+  return sound ? { text: sound.text, sequence: newest, lost: [], readOnly } : { problem: readOnly };
+}

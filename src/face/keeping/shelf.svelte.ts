@@ -1,0 +1,156 @@
+/** The workbooks kept on this device: the list, and what can be done with one that is not open. */
+import { readWorkbook, writeWorkbook, checksumOf, FILE_FORMAT } from '../../workbook/index.ts';
+import type { Tabs } from './lease.ts';
+import { reasonOf } from './recorder.ts';
+import { recover } from './recovery.ts';
+import { freshId, type KeptHead, type KeptRecords, type WorkbookStore } from './store.ts';
+
+/** Deleted workbooks can be brought back for so long. */
+const DAYS_DELETED = 30;
+const DAY = 86_400_000;
+
+export type Problem = { readonly problem: string };
+
+export class Shelf {
+  readonly store: WorkbookStore;
+  readonly #tabs: Tabs;
+  /** Newest first. */
+  heads = $state.raw<readonly KeptHead[]>([]);
+  problem = $state('');
+
+  readonly kept: readonly KeptHead[] = $derived(this.heads.filter((head) => head.deletedAt === undefined));
+  readonly deleted: readonly KeptHead[] = $derived(this.heads.filter((head) => head.deletedAt !== undefined));
+
+  constructor(store: WorkbookStore, tabs: Tabs) {
+    this.store = store;
+    this.#tabs = tabs;
+    tabs.listen(({ kind }) => {
+      if (kind === 'list' || kind === 'saved') void this.refresh();
+    });
+  }
+
+  async refresh(): Promise<void> {
+    try {
+      const heads = await this.store.heads();
+      this.heads = [...heads].sort((a, b) => b.savedAt - a.savedAt);
+      this.problem = '';
+    } catch (problem) {
+      this.problem = `The workbooks on this device cannot be listed: ${reasonOf(problem)}.`;
+    }
+  }
+
+  /** The workbook's file as it would be saved. */
+  async text(id: string): Promise<string | Problem> {
+    try {
+      const records = await this.store.read(id);
+      if (!records) return { problem: 'It is no longer kept on this device.' };
+      const found = recover(records);
+      return 'problem' in found ? found : found.text;
+    } catch (problem) {
+      return { problem: `It could not be read: ${reasonOf(problem)}.` };
+    }
+  }
+
+  async rename(id: string, title: string): Promise<void> {
+    await this.#change(id, async (records) => {
+      const found = recover(records);
+      const opened = 'problem' in found ? found : readWorkbook(found.text);
+      if (!('document' in opened) || opened.readOnly !== undefined) return 'It cannot be renamed here.';
+      const sequence = records.head.sequence + 1;
+      const edit = JSON.stringify({ kind: 'set-document', patch: { title } });
+      const at = Date.now();
+      await this.store.write({
+        expects: records.head.sequence,
+        head: { ...records.head, title, sequence, writer: this.#tabs.name, savedAt: at },
+        log: [{ id, sequence, text: edit, checksum: checksumOf(edit), at }],
+      });
+      return undefined;
+    });
+  }
+
+  async duplicate(id: string): Promise<void> {
+    const text = await this.text(id);
+    const opened = typeof text === 'string' ? readWorkbook(text) : text;
+    if (!('document' in opened)) {
+      this.problem = `It could not be copied. ${'problem' in opened ? opened.problem : opened.found}`;
+      return;
+    }
+    await this.#try(async () => {
+      await this.store.write(wholeOf({ ...opened.document, title: `${opened.document.title}, copy` }));
+    });
+  }
+
+  /** Into the list of the deleted, from where it can be brought back. */
+  async remove(id: string): Promise<void> {
+    await this.#change(id, ({ head }) => this.#setDeleted(head, Date.now()));
+  }
+
+  async restore(id: string): Promise<void> {
+    await this.#change(id, ({ head }) => this.#setDeleted(head, undefined));
+  }
+
+  async removeForGood(id: string): Promise<void> {
+    await this.#try(() => this.store.remove(id));
+  }
+
+  /** Those deleted a month ago go for good. */
+  async clearOld(): Promise<void> {
+    for (const { id, deletedAt } of this.deleted)
+      if (deletedAt !== undefined && Date.now() - deletedAt > DAYS_DELETED * DAY)
+        await this.removeForGood(id);
+  }
+
+  async #setDeleted({ deletedAt: _, ...head }: KeptHead, at: number | undefined): Promise<undefined> {
+    await this.store.write({
+      expects: head.sequence,
+      head: at === undefined ? head : { ...head, deletedAt: at },
+    });
+  }
+
+  /** Only while no tab is writing it. */
+  async #change(id: string, run: (records: KeptRecords) => Promise<string | undefined>): Promise<void> {
+    const locks = (navigator as Partial<Navigator>).locks;
+    const change = async () => {
+      const records = await this.store.read(id);
+      const refused = records ? await run(records) : 'It is no longer kept on this device.';
+      if (refused !== undefined) throw new Error(refused);
+    };
+    await this.#try(async () => {
+      if (!locks) return change();
+      await locks.request(`close-in workbook ${id}`, { ifAvailable: true }, async (lock) => {
+        if (!lock) throw new Error('It is open in another tab: do it there, or close that tab.');
+        await change();
+      });
+    });
+  }
+
+  async #try(run: () => Promise<void>): Promise<void> {
+    let failed = '';
+    try {
+      await run();
+    } catch (problem) {
+      failed = reasonOf(problem);
+    }
+    await this.refresh();
+    this.problem ||= failed;
+    this.#tabs.tell('list', '');
+  }
+}
+
+/** A workbook to be kept anew, whole. */
+function wholeOf(document: Parameters<typeof writeWorkbook>[0]) {
+  const id = freshId();
+  const text = writeWorkbook(document);
+  const at = Date.now();
+  const head: KeptHead = {
+    id,
+    title: document.title,
+    format: FILE_FORMAT,
+    sequence: 0,
+    writer: '',
+    createdAt: at,
+    savedAt: at,
+    characters: text.length,
+  };
+  return { expects: undefined, head, snapshot: { id, sequence: 0, text, checksum: checksumOf(text), at } };
+}

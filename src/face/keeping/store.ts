@@ -1,0 +1,91 @@
+/**
+ * What is kept of each workbook, and what a place to keep it must be able to do. A workbook is its newest sound
+ * snapshot and the edits logged after it; the snapshot before, with the log since, stays as a second way back.
+ */
+
+/** What the list of workbooks shows: small, and read without the workbook. */
+export interface KeptHead {
+  readonly id: string;
+  readonly title: string;
+  /** Format of the file that the snapshots are written in. */
+  readonly format: number;
+  /** Edits logged so far; the number of the newest. */
+  readonly sequence: number;
+  /** Who wrote last: a tab, for as long as it is open. */
+  readonly writer: string;
+  readonly createdAt: number;
+  readonly savedAt: number;
+  /** Of the newest snapshot and the log behind it. */
+  readonly characters: number;
+  /** When it was last saved as a file, and how many edits had been logged by then. */
+  readonly filed?: { readonly sequence: number; readonly at: number };
+  /** No reminder of a file before this time. */
+  readonly remindAfter?: number;
+  /** In the list of the deleted since then. */
+  readonly deletedAt?: number;
+}
+
+export interface Snapshot {
+  readonly id: string;
+  /** It holds every edit up to this one. */
+  readonly sequence: number;
+  readonly text: string;
+  readonly checksum: string;
+  readonly at: number;
+}
+
+export interface LogEntry {
+  readonly id: string;
+  readonly sequence: number;
+  /** The edit as JSON. */
+  readonly text: string;
+  readonly checksum: string;
+  readonly at: number;
+}
+
+export interface KeptRecords {
+  readonly head: KeptHead;
+  /** Newest first. */
+  readonly snapshots: readonly Snapshot[];
+  /** Oldest first. */
+  readonly log: readonly LogEntry[];
+}
+
+/** Written as a whole or not at all. */
+export interface StoreChange {
+  /** The head's sequence that the writer builds on; undefined where the workbook must be new. */
+  readonly expects: number | undefined;
+  readonly head: KeptHead;
+  readonly snapshot?: Snapshot;
+  readonly log?: readonly LogEntry[];
+  /** What is no longer needed: snapshots before one, log entries up to one. */
+  readonly drop?: { readonly snapshotsBefore: number; readonly logUpTo: number };
+}
+
+export interface WorkbookStore {
+  heads(): Promise<readonly KeptHead[]>;
+  read(id: string): Promise<KeptRecords | undefined>;
+  snapshot(id: string, sequence: number): Promise<Snapshot | undefined>;
+  /** Resolves once the whole change is on the device. Rejects with a `WriteConflict` when another has written. */
+  write(change: StoreChange): Promise<void>;
+  remove(id: string): Promise<void>;
+}
+
+/** The workbook is not as the writer knew it: nothing was written. */
+export class WriteConflict extends Error {
+  readonly found: KeptHead | undefined;
+
+  constructor(found: KeptHead | undefined) {
+    super(
+      found ? 'Another tab has written this workbook meanwhile.' : 'The workbook is no longer kept here.',
+    );
+    this.name = 'WriteConflict';
+    this.found = found;
+  }
+}
+
+/** A key without meaning, practically unique on this device. */
+export function freshId(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(8));
+  return Array.from(bytes, (byte) => byte.toString(36).padStart(2, '0')).join('');
+}
