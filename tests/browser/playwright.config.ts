@@ -29,6 +29,8 @@ export default defineConfig({
     locale: 'en-US',
     timezoneId: 'UTC',
     reducedMotion: 'reduce',
+    // Only offline.spec.ts is about it; elsewhere it would fetch everything for each test.
+    serviceWorkers: 'block',
     trace: 'off',
     video: 'off',
     screenshot: 'only-on-failure',

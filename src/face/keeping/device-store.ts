@@ -2,6 +2,7 @@
 import { openDB, type DBSchema, type IDBPDatabase, type IDBPTransaction } from 'idb';
 import { checksumOf } from '../../workbook/index.ts';
 import {
+  OtherVersion,
   WriteConflict,
   type KeptHead,
   type KeptRecords,
@@ -94,7 +95,7 @@ export class DeviceStore implements WorkbookStore {
       openDB<Schema>(DATABASE, VERSION, {
         upgrade,
         blocked: () => {
-          reject(new Error('another tab holds an older version of the page: close it'));
+          reject(new OtherVersion('another tab holds an older version of this page: close it'));
         },
         blocking: (_current, _wanted, event) => {
           forget();
@@ -105,7 +106,7 @@ export class DeviceStore implements WorkbookStore {
         const isNewer = problem instanceof DOMException && problem.name === 'VersionError';
         reject(
           isNewer
-            ? new Error('a newer version of this page keeps the workbooks here: load the page again')
+            ? new OtherVersion('a newer version of this page keeps them: load this page again')
             : (problem as Error),
         );
       });

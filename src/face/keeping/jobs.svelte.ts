@@ -56,7 +56,8 @@ export class Jobs {
   async begin(): Promise<void> {
     if (isLink(location.hash) && (await this.openLink())) return;
     await this.shelf.refresh();
-    let problem = this.shelf.problem;
+    // Where the browser keeps nothing at all, the first change says so.
+    let problem = this.shelf.otherVersion ? this.shelf.problem : '';
     for (const { id } of this.shelf.kept) {
       if (await this.openKept(id)) break;
       problem ||= this.problem;

@@ -3,7 +3,7 @@ import { readWorkbook, writeWorkbook, checksumOf, FILE_FORMAT } from '../../work
 import type { Tabs } from './lease.ts';
 import { reasonOf } from './recorder.ts';
 import { recover } from './recovery.ts';
-import { freshId, type KeptHead, type KeptRecords, type WorkbookStore } from './store.ts';
+import { freshId, OtherVersion, type KeptHead, type KeptRecords, type WorkbookStore } from './store.ts';
 
 /** Deleted workbooks can be brought back for so long. */
 const DAYS_DELETED = 30;
@@ -17,6 +17,8 @@ export class Shelf {
   /** Newest first. */
   heads = $state.raw<readonly KeptHead[]>([]);
   problem = $state('');
+  /** The device keeps workbooks, and this version of the page cannot read them. */
+  otherVersion = false;
 
   readonly kept: readonly KeptHead[] = $derived(this.heads.filter((head) => head.deletedAt === undefined));
   readonly deleted: readonly KeptHead[] = $derived(this.heads.filter((head) => head.deletedAt !== undefined));
@@ -34,7 +36,9 @@ export class Shelf {
       const heads = await this.store.heads();
       this.heads = [...heads].sort((a, b) => b.savedAt - a.savedAt);
       this.problem = '';
+      this.otherVersion = false;
     } catch (problem) {
+      this.otherVersion = problem instanceof OtherVersion;
       this.problem = `The workbooks on this device cannot be listed: ${reasonOf(problem)}.`;
     }
   }

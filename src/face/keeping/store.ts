@@ -84,6 +84,11 @@ export class WriteConflict extends Error {
   }
 }
 
+/** Another version of this page holds the store, so this one cannot read or write it. */
+export class OtherVersion extends Error {
+  override readonly name = 'OtherVersion';
+}
+
 /** A key without meaning, practically unique on this device. */
 export function freshId(): string {
   const bytes = crypto.getRandomValues(new Uint8Array(8));

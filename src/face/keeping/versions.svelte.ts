@@ -25,13 +25,16 @@ export class Versions {
       this.replaced = true;
     });
     try {
-      this.#registration = await container.register(worker);
+      const registration = await container.register(worker);
+      this.#follow(registration, container);
     } catch {
       // Without it the page works as long as there is a network.
-      return;
     }
-    const registration = this.#registration;
-    this.waiting = registration.waiting !== null && hadOne;
+  }
+
+  #follow(registration: ServiceWorkerRegistration, container: ServiceWorkerContainer): void {
+    this.#registration = registration;
+    this.waiting = registration.waiting !== null && container.controller !== null;
     registration.addEventListener('updatefound', () => {
       const coming = registration.installing;
       coming?.addEventListener('statechange', () => {

@@ -1,0 +1,201 @@
+import { readFile } from 'node:fs/promises';
+import { change, kept, title, typeTitle } from './kept-job.ts';
+import { axe, expect, test } from './support.ts';
+
+const SAVED = /saved \d+:\d\d/;
+
+test('the list of workbooks: open, rename, copy, delete and bring back', async ({ page }) => {
+  await page.goto('/');
+  await page.getByRole('button', { name: 'New', exact: true }).click();
+  await page.getByRole('button', { name: 'All workbooks on this device…' }).click();
+  const panel = page.getByRole('dialog', { name: 'Workbooks on this device' });
+  await expect(panel).toContainText('Nothing is kept yet');
+  await panel.getByRole('button', { name: 'Close' }).click();
+
+  await typeTitle(page, 'North wing');
+  await expect(kept(page)).toContainText(SAVED);
+  const openList = async () => {
+    await page.getByRole('button', { name: 'New', exact: true }).click();
+    await page.getByRole('button', { name: 'All workbooks on this device…' }).click();
+  };
+  await openList();
+  const rows = panel.locator('.what');
+  await expect(rows).toHaveCount(1);
+  await expect(rows).toContainText('open now');
+  await expect(rows).toContainText(/\d+ kB · never saved as a file/);
+  await panel.getByRole('button', { name: 'Copy North wing' }).click();
+  await expect(rows).toHaveCount(2);
+  await panel.getByRole('button', { name: 'Rename North wing, copy' }).click();
+  await panel.getByRole('textbox').fill('South wing');
+  await panel.getByRole('textbox').press('Enter');
+  await expect(panel.getByRole('button', { name: 'South wing', exact: true })).toBeVisible();
+  await panel.getByRole('button', { name: 'Rename North wing' }).click();
+  await panel.getByRole('textbox').fill('East wing');
+  await panel.getByRole('textbox').press('Enter');
+  await expect(title(page)).toHaveValue('East wing');
+  expect(await axe(page)).toEqual([]);
+
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    panel.getByRole('button', { name: 'Save South wing as a file' }).click(),
+  ]);
+  expect(JSON.parse(await readFile(await download.path(), 'utf8'))).toMatchObject({ title: 'South wing' });
+
+  await panel.getByRole('button', { name: 'Delete South wing' }).click();
+  await expect(rows).toHaveCount(1);
+  await panel.getByRole('button', { name: 'Undo' }).click();
+  await expect(rows).toHaveCount(2);
+  // The open one: the next takes its place, and it can be brought back.
+  await panel.getByRole('button', { name: 'Delete East wing' }).click();
+  await expect(title(page)).toHaveValue('South wing');
+  await panel.getByRole('button', { name: 'Bring back East wing' }).click();
+  await panel.getByRole('button', { name: 'East wing', exact: true }).click();
+  await expect(title(page)).toHaveValue('East wing');
+  await expect(panel).toBeHidden();
+  await page.reload();
+  await expect(title(page)).toHaveValue(/(East|South) wing/);
+});
+
+test('a damaged snapshot or log is told, and what can be read is there', async ({ page }) => {
+  await page.goto('/');
+  for (let n = 1; n <= 8; n++) await typeTitle(page, `Job ${n}`);
+  await expect(kept(page)).toContainText(SAVED);
+  expect(await change(page, 'log', 'flip')).toBeGreaterThan(3);
+  await page.reload();
+  const notes = page.getByRole('status').filter({ hasText: 'damaged' });
+  await expect(notes).toContainText('is damaged and was left out');
+  await expect(title(page)).toHaveValue('Job 1');
+  // Going on makes it whole again.
+  await typeTitle(page, 'Mended');
+  await expect(kept(page)).toContainText(SAVED);
+  await page.reload();
+  await expect(title(page)).toHaveValue('Mended');
+  await expect(notes).toHaveCount(0);
+  await change(page, 'snapshots', 'flip');
+  await page.reload();
+  await expect(page.getByRole('alert')).toContainText('What is kept of it on this device is damaged');
+  await expect(title(page)).toHaveValue('Juniper Hollow house');
+});
+
+test('a device without room: said at once, nothing is lost, and kept when there is room again', async ({
+  page,
+  baseURL,
+}) => {
+  await page.goto('/');
+  await typeTitle(page, 'Before');
+  await expect(kept(page)).toContainText(SAVED);
+  const session = await page.context().newCDPSession(page);
+  const origin = new URL(baseURL ?? '').origin;
+  await session.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 1 });
+  await typeTitle(page, 'While full '.repeat(2000));
+  const banner = page.getByRole('alert');
+  await expect(banner).toContainText('Not kept on this device');
+  await expect(banner).toContainText('no room is left on this device');
+  await expect(kept(page)).toContainText('not kept');
+  await typeTitle(page, 'Still typing');
+  await expect(kept(page)).toContainText('not kept');
+  // Another job would push this one out: that is asked first.
+  await page.getByRole('button', { name: 'New', exact: true }).click();
+  await page.getByRole('button', { name: 'Air test', exact: true }).first().click();
+  await expect(page.getByRole('alert').first()).toContainText('kept nowhere');
+  await page.getByRole('button', { name: 'Stay here' }).click();
+  await expect(title(page)).toHaveValue('Still typing');
+  await session.send('Storage.overrideQuotaForOrigin', { origin });
+  await banner.getByRole('button', { name: 'Try again' }).click();
+  await expect(kept(page)).toContainText(SAVED);
+  await expect(banner).toHaveCount(0);
+  await page.reload();
+  await expect(title(page)).toHaveValue('Still typing');
+});
+
+test('an error of the page offers what was typed, as a file', async ({ page, problems }) => {
+  await page.goto('/');
+  await typeTitle(page, 'Precious');
+  await page.evaluate(() => {
+    setTimeout(() => {
+      throw new Error('made to fail');
+    });
+  });
+  const rescue = page.getByRole('alertdialog', { name: 'Something went wrong' });
+  await expect(rescue).toContainText('made to fail');
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    rescue.getByRole('button', { name: 'Download my data' }).click(),
+  ]);
+  expect(JSON.parse(await readFile(await download.path(), 'utf8'))).toMatchObject({ title: 'Precious' });
+  expect(await axe(page, '.rescue')).toEqual([]);
+  await rescue.getByRole('button', { name: 'Go on' }).click();
+  await expect(rescue).toHaveCount(0);
+  expect(problems.splice(0).join()).toContain('made to fail');
+});
+
+test('what version 1 of the page kept is found', async ({ page }) => {
+  const text = await readFile(new URL('../workbook/file/frozen/format-1.json', import.meta.url), 'utf8');
+  // A page of the origin without the app.
+  await page.goto('/icon.svg');
+  await page.evaluate(async (file) => {
+    const open = indexedDB.open('close-in', 1);
+    open.onupgradeneeded = () => {
+      const store = open.result.createObjectStore('workbooks', { keyPath: 'id' });
+      store.createIndex('savedAt', 'savedAt');
+      store.put({ id: 'old', title: 'Kept long ago', text: file, savedAt: 1_700_000_000_000 });
+    };
+    await new Promise((resolve) => (open.onsuccess = resolve));
+    open.result.close();
+  }, text);
+  await page.goto('/');
+  const { title: expected } = JSON.parse(text) as { title: string };
+  await expect(title(page)).toHaveValue(expected);
+  await expect(kept(page)).toContainText(SAVED);
+  await typeTitle(page, 'Edited since');
+  await expect(kept(page)).toContainText(SAVED);
+  await page.reload();
+  await expect(title(page)).toHaveValue('Edited since');
+});
+
+test('beside a newer version: its workbook is for reading, its database is left alone', async ({ page }) => {
+  await page.goto('/');
+  await typeTitle(page, 'Shared');
+  await expect(kept(page)).toContainText(SAVED);
+  await change(page, 'heads', '{"format": 2}');
+  await page.reload();
+  await expect(page.getByRole('status').filter({ hasText: 'newer version' })).toContainText(
+    'for reading only',
+  );
+  await typeTitle(page, 'Not allowed');
+  await page.reload();
+  await expect(title(page)).toHaveValue('Shared');
+  await change(page, 'heads', '{"format": 1}');
+  await page.reload();
+
+  // A newer page in another tab brings a newer database: this tab lets go of it, and says what to do.
+  const newer = await page.context().newPage();
+  await newer.goto('/icon.svg');
+  await newer.evaluate(async () => {
+    const open = indexedDB.open('close-in', 3);
+    await new Promise((resolve) => (open.onsuccess = resolve));
+    open.result.close();
+  });
+  await typeTitle(page, 'After');
+  await expect(page.getByRole('alert')).toContainText('a newer version of this page keeps them');
+  await page.reload();
+  await expect(page.getByRole('alert')).toContainText('load this page again');
+});
+
+test('beside an old tab that holds the database: says which tab to close', async ({ page }) => {
+  const old = await page.context().newPage();
+  await old.goto('/icon.svg');
+  await old.evaluate(async () => {
+    const open = indexedDB.open('close-in', 1);
+    open.onupgradeneeded = () => {
+      open.result.createObjectStore('workbooks', { keyPath: 'id' });
+    };
+    await new Promise((resolve) => (open.onsuccess = resolve));
+    Object.assign(globalThis, { held: open.result });
+  });
+  await page.goto('/');
+  await expect(page.getByRole('alert')).toContainText('another tab holds an older version of this page');
+  await old.close();
+  await typeTitle(page, 'Goes on');
+  await expect(kept(page)).toContainText(SAVED);
+});
