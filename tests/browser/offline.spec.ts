@@ -1,0 +1,83 @@
+import { readFile, writeFile } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
+import { kept, title, typeTitle } from './kept-job.ts';
+import { expect, test } from './support.ts';
+
+test.use({ serviceWorkers: 'allow' });
+
+const WORKER = fileURLToPath(new URL('../../dist/sw.js', import.meta.url));
+
+test('without network after the first visit: open, edit, reload, save, new job from a template', async ({
+  context,
+  page,
+}) => {
+  await page.goto('/');
+  await page.evaluate(async () => {
+    await navigator.serviceWorker.ready;
+    if (!navigator.serviceWorker.controller)
+      await new Promise((resolve) => {
+        navigator.serviceWorker.addEventListener('controllerchange', resolve, { once: true });
+      });
+  });
+  await context.setOffline(true);
+  await page.reload();
+  await typeTitle(page, 'In the cellar');
+  await expect(kept(page)).toContainText(/saved \d+:\d\d/);
+  await page.reload();
+  await expect(title(page)).toHaveValue('In the cellar');
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save as file' }).first().click(),
+  ]);
+  expect(JSON.parse(await readFile(await download.path(), 'utf8'))).toMatchObject({ title: 'In the cellar' });
+  await page.getByRole('button', { name: 'New', exact: true }).click();
+  await page.getByRole('button', { name: 'Air test', exact: true }).last().click();
+  await expect(title(page)).not.toHaveValue('In the cellar');
+  const fresh = await context.newPage();
+  await fresh.goto('/');
+  await expect(title(fresh)).toHaveValue('In the cellar');
+});
+
+test('can be installed: a manifest with a name, a start and icons that are there', async ({
+  page,
+  request,
+}) => {
+  await page.goto('/');
+  const address = await page.locator('link[rel="manifest"]').getAttribute('href');
+  const manifest = (await (await request.get(address ?? '')).json()) as {
+    name: string;
+    start_url: string;
+    display: string;
+    icons: { src: string; sizes: string; purpose?: string }[];
+  };
+  expect(manifest).toMatchObject({ name: 'Close-in', start_url: './', display: 'standalone' });
+  for (const size of ['192x192', '512x512'])
+    expect(manifest.icons.some(({ sizes }) => sizes === size)).toBe(true);
+  expect(manifest.icons.some(({ purpose }) => purpose === 'maskable')).toBe(true);
+  for (const { src } of manifest.icons) expect((await request.get(src)).ok()).toBe(true);
+});
+
+test('a new version waits until it is loaded; an edit made before is there after', async ({ page }) => {
+  await page.goto('/');
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await page.reload();
+  await typeTitle(page, 'Before the new version');
+  await expect(kept(page)).toContainText(/saved \d+:\d\d/);
+  const script = await readFile(WORKER, 'utf8');
+  try {
+    await writeFile(WORKER, `${script}\n// another version\n`);
+    await page.evaluate(async () => (await navigator.serviceWorker.getRegistration())?.update());
+    const notice = page.getByRole('status').filter({ hasText: 'A new version of Close-in is ready' });
+    await expect(notice).toBeVisible();
+    await typeTitle(page, 'Still the old one');
+    await expect(kept(page)).toContainText(/saved \d+:\d\d/);
+    await Promise.all([
+      page.waitForEvent('load'),
+      notice.getByRole('button', { name: 'Load it now' }).click(),
+    ]);
+    await expect(title(page)).toHaveValue('Still the old one');
+    await expect(notice).toHaveCount(0);
+  } finally {
+    await writeFile(WORKER, script);
+  }
+});
