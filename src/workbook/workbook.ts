@@ -32,8 +32,11 @@ export interface ChangeSet {
   readonly rows: ReadonlyMap<string, readonly [number, number]>;
   /** True when rows, columns, cells or sheets came or went, or words changed. */
   readonly structure: boolean;
-  /** What was done, undoing and doing again included: on a copy of the former document it gives the same one. */
-  readonly edit: Edit;
+  /**
+   * What was done, undoing and doing again included: on a copy of the former document it gives the same one. Absent
+   * where nothing was edited.
+   */
+  readonly edit?: Edit;
 }
 
 export interface WorkbookFault {

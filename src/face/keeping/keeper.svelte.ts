@@ -64,7 +64,7 @@ export class Keeper {
     }
     this.#stops.push(
       session.workbook.subscribe(({ edit }) => {
-        if (this.role === 'writer') this.#record(edit);
+        if (edit && this.role === 'writer') this.#record(edit);
       }),
       tabs.listen(({ kind, id }) => {
         if (id !== this.id) return;
