@@ -63,6 +63,7 @@ export default defineConfig(({ mode }) => ({
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
     reportCompressedSize: false,
+    rolldownOptions: { input: [at('src/index.html'), at('src/gallery.html')] },
   },
   test: {
     // Generous: a busy machine is no failing test.

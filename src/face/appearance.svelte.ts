@@ -50,8 +50,18 @@ function remembered(): Theme | undefined {
   }
 }
 
-function readTokens(): FigureTheme {
-  const style = getComputedStyle(document.documentElement);
+/** The colours of paper, for pictures that leave the page. */
+export function paperTheme(): FigureTheme {
+  const paper = document.createElement('div');
+  paper.className = 'on-paper';
+  document.body.append(paper);
+  const theme = readTokens(paper);
+  paper.remove();
+  return theme;
+}
+
+function readTokens(element: Element = document.documentElement): FigureTheme {
+  const style = getComputedStyle(element);
   const color = (name: string) => sixDigits(style.getPropertyValue(`--${name}`).trim());
   return {
     ink: color('ink'),

@@ -42,7 +42,9 @@ export function contentSecurityPolicy() {
  */
 export function firstLoadFiles(bundle) {
   const files = new Set();
-  const queue = Object.values(bundle).filter((file) => file.type === 'chunk' && file.isEntry);
+  const queue = Object.values(bundle).filter(
+    (file) => file.type === 'chunk' && file.isEntry && file.name === 'index',
+  );
   for (let file = queue.pop(); file; file = queue.pop()) {
     if (file.type !== 'chunk' || files.has(file.fileName)) continue;
     files.add(file.fileName);

@@ -43,13 +43,16 @@ export function logAxis(range: LogRange, theme: FigureTheme) {
   };
 }
 
-/** What every figure has in common: it does not move, and fills its box. */
+/** What every figure has in common: it does not move, fills its box, and tells the value under the pointer. */
 export function still(theme: FigureTheme) {
   return {
     animation: false as const,
     responsive: true,
     maintainAspectRatio: false,
-    events: [],
+    events: ['mousemove', 'mouseout', 'click', 'touchstart'] as (
+      'mousemove' | 'mouseout' | 'click' | 'touchstart'
+    )[],
+    interaction: { mode: 'nearest' as const, intersect: false, axis: 'xy' as const },
     font: { family: theme.font, size: 12 },
   };
 }

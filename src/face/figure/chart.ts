@@ -7,11 +7,23 @@ import {
   LogarithmicScale,
   PointElement,
   ScatterController,
+  Tooltip,
 } from 'chart.js';
 import { direct } from './direct.ts';
+import { marks } from './marks.ts';
 import type { FigureChart } from './kind.ts';
 
-Chart.register(ScatterController, PointElement, LineElement, LinearScale, LogarithmicScale, Filler, direct);
+Chart.register(
+  ScatterController,
+  PointElement,
+  LineElement,
+  LinearScale,
+  LogarithmicScale,
+  Filler,
+  Tooltip,
+  direct,
+  marks,
+);
 
 export type Drawn = Chart<'scatter', { x: number; y: number }[]>;
 

@@ -50,6 +50,17 @@ export interface BoundColumn {
   readonly values: readonly (number | string | boolean | undefined)[];
   /** The same rows as text. */
   readonly texts: readonly string[];
+  /** Standard uncertainty of each row, in the column's unit; undefined where it is none. */
+  readonly plusMinus: readonly (number | undefined)[];
+}
+
+/** An input that a result rests on, with its part of the result's variance. */
+export interface BoundSource {
+  readonly label: string;
+  /** 0 to 1. */
+  readonly share: number;
+  /** The result's standard uncertainty if this input were exact, as text. */
+  readonly without: string;
 }
 
 /** What a figure's roles are bound to. */
@@ -58,6 +69,8 @@ export interface Bound {
   column(role: string): BoundColumn | undefined;
   /** Roles that are bound and begin with `prefix`, in their order. */
   roles(prefix: string): string[];
+  /** What the ± of the role's cell comes from, largest first. */
+  sources(role: string): readonly BoundSource[];
   /** A pressure in pascals in the unit in which the role's column is shown. */
   pascals(role: string, value: number): number;
 }

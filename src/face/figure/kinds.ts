@@ -1,13 +1,16 @@
 /** The kinds of figure a workbook may name. To add one: its file, and one line here. */
+import { bars } from './bars.ts';
 import { cuttingPlan } from './cutting-plan.ts';
 import { flowBalance } from './flow-balance.ts';
 import { houseFlows } from './house-flows.ts';
 import type { FigureKind } from './kind.ts';
 import { margin } from './margin.ts';
 import { plan } from './plan.ts';
+import { points } from './points.ts';
 import { powerLawFit } from './power-law-fit.ts';
-import { stages } from './stages.ts';
+import { ranking } from './ranking.ts';
 import { stack } from './stack.ts';
+import { stages } from './stages.ts';
 import { trimWaste } from './trim-waste.ts';
 
 /** A kind whose data only it knows. */
@@ -23,8 +26,13 @@ const KINDS: ReadonlyMap<string, AnyKind> = new Map<string, AnyKind>([
   ['stages', stages],
   ['plan', plan],
   ['stack', stack],
+  ['ranking', ranking],
+  ['points', points],
+  ['bars', bars],
 ]);
 
 export function figureKind(name: string): AnyKind | undefined {
   return KINDS.get(name);
 }
+
+export const KIND_NAMES: readonly string[] = [...KINDS.keys()];

@@ -1,12 +1,12 @@
 /** From a figure's bindings to values in the units on the screen. Reads through the session, so that it is told of changes. */
 import { fromSI } from '../../engine/index.ts';
-import type { Figure } from '../../workbook/index.ts';
+import { ranked, type Figure } from '../../workbook/index.ts';
 import { asText, show, shownUnit, type DisplayRule } from '../display.ts';
 import { columnOf, standingOf } from '../outline.ts';
 import { shownRows } from '../shown-rows.ts';
 import type { Session } from '../session.svelte.ts';
 import type { CellState } from '../view.ts';
-import type { Bound, BoundCell, BoundColumn } from './kind.ts';
+import type { Bound, BoundCell, BoundColumn, BoundSource } from './kind.ts';
 
 export function bind(session: Session, figure: Figure): Bound {
   const name = (role: string) => (Object.hasOwn(figure.bindings, role) ? figure.bindings[role] : undefined);
@@ -14,6 +14,7 @@ export function bind(session: Session, figure: Figure): Bound {
     cell: (role) => boundCell(session, name(role)),
     column: (role) => boundColumn(session, name(role)),
     roles: (prefix) => Object.keys(figure.bindings).filter((role) => role.startsWith(prefix)),
+    sources: (role) => sourcesOf(session, name(role)),
     pascals: (role, value) => {
       const found = columnOf(session.outline, name(role) ?? '');
       const unit = found && shownUnit(found.column, undefined, session.system);
@@ -35,7 +36,7 @@ function boundCell(session: Session, name: string | undefined): BoundCell | unde
     unit: unit?.symbol ?? '',
     shown: show(state, rule, session.system),
     ...(typeof value === 'number' ? { value } : {}),
-    ...(plusMinus === undefined ? {} : { plusMinus: unit ? plusMinus / unit.factor : plusMinus }),
+    ...(plusMinus === undefined ? {} : { plusMinus: inScale(plusMinus, unit) }),
   };
 }
 
@@ -51,7 +52,32 @@ function boundColumn(session: Session, name: string | undefined): BoundColumn | 
     unit: unit?.symbol ?? '',
     values: states.map((state) => inUnit(state, unit)),
     texts: states.map((state) => asText(show(state, column, session.system))),
+    plusMinus: states.map((state) =>
+      state.state === 'value' && state.plusMinus !== undefined ? inScale(state.plusMinus, unit) : undefined,
+    ),
   };
+}
+
+function sourcesOf(session: Session, name: string | undefined): BoundSource[] {
+  if (name === undefined) return [];
+  const item = standingOf(session.outline, name)?.item;
+  const state = session.state(name);
+  const budget = state.state === 'value' ? session.workbook.budget(name) : undefined;
+  if (!budget || state.state !== 'value') return [];
+  const rule: DisplayRule = item?.kind === 'cell' ? item : { unit: '' };
+  return ranked(budget).map(({ name: from, share, without }) => {
+    const shown = show({ ...state, plusMinus: without }, rule, session.system);
+    return {
+      label: session.label(from) || from,
+      share,
+      without: shown.kind === 'value' && shown.plusMinus !== undefined ? `± ${shown.plusMinus}` : 'none',
+    };
+  });
+}
+
+/** A difference, so without the unit's offset. */
+function inScale(si: number, unit: ReturnType<typeof shownUnit>): number {
+  return unit ? si / unit.factor : si;
 }
 
 function typeOf(state: CellState) {

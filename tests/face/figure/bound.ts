@@ -1,5 +1,7 @@
-/** What a figure's roles are bound to, written down for a test; and a configuration as data that can be compared. */
-import type { Bound, BoundCell, BoundColumn, FigureTheme, Panel } from '../../../src/face/figure/kind.ts';
+/** Samples of what a figure's roles are bound to; and a configuration as data that can be compared. */
+import type { FigureTheme, Panel } from '../../../src/face/figure/kind.ts';
+
+export { bound, cell, column, waiting } from '../../../src/face/figure/gallery/sample.ts';
 
 export const theme: FigureTheme = {
   ink: '#111111',
@@ -13,34 +15,6 @@ export const theme: FigureTheme = {
   fault: '#aa0000',
   font: 'Sheet',
 };
-
-export function cell(label: string, value: number, unit: string, plusMinus?: number): BoundCell {
-  const half = plusMinus === undefined ? {} : { plusMinus: String(plusMinus) };
-  return {
-    label,
-    unit,
-    value,
-    shown: { kind: 'value', value: String(value), unit, ...half },
-    ...(plusMinus === undefined ? {} : { plusMinus }),
-  };
-}
-
-export function waiting(label: string, name: string): BoundCell {
-  return { label, unit: '', shown: { kind: 'waiting', for: name } };
-}
-
-export function column(unit: string, values: BoundColumn['values']): BoundColumn {
-  return { label: '', unit, values, texts: values.map(String) };
-}
-
-export function bound(cells: Record<string, BoundCell>, columns: Record<string, BoundColumn> = {}): Bound {
-  return {
-    cell: (role) => cells[role],
-    column: (role) => columns[role],
-    roles: (prefix) => Object.keys(cells).filter((role) => role.startsWith(prefix)),
-    pascals: (_role, value) => value,
-  };
-}
 
 /** Numbers to five digits, functions by the word, long runs of points by their ends: what is left is what the figure says. */
 export function asData(panels: readonly Panel[]): unknown {

@@ -1,0 +1,6 @@
+/** A label inside a sentence: `Air changes at 50 Pa` begins small, `ACH50` stays. */
+export function inSentence(label: string): string {
+  const [first = '', second = ''] = label;
+  const isName = second !== second.toLowerCase();
+  return isName ? label : first.toLowerCase() + label.slice(1);
+}

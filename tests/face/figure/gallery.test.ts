@@ -1,0 +1,26 @@
+import { describe, expect, test } from 'vitest';
+import { samples } from '../../../src/face/figure/gallery/samples.ts';
+import { figureKind, KIND_NAMES } from '../../../src/face/figure/kinds.ts';
+import { asData, theme } from './bound.ts';
+
+test('every kind of figure has a sample in the gallery, and every sample a kind', () => {
+  expect(new Set(samples.map((sample) => sample.kind))).toEqual(new Set(KIND_NAMES));
+});
+
+describe.each(samples)('$kind: $shows', ({ kind: name, bound }) => {
+  const kind = figureKind(name);
+  const data = kind?.resolve(bound);
+
+  test('its drawing and its words', () => {
+    expect(kind).toBeDefined();
+    expect({
+      summary: kind?.summary(data),
+      panels: asData(kind?.panels(data, theme) ?? []),
+    }).toMatchSnapshot();
+  });
+
+  test('its table has a text for every heading', () => {
+    const { headers, rows } = kind?.summary(data) ?? { headers: [], rows: [] };
+    for (const row of rows) expect(row).toHaveLength(headers.length);
+  });
+});
