@@ -7,16 +7,18 @@ test('every kind of figure has a sample in the gallery, and every sample a kind'
   expect(new Set(samples.map((sample) => sample.kind))).toEqual(new Set(KIND_NAMES));
 });
 
+/** As wide as a phone leaves a figure. */
+const WIDTH = 330;
+
 describe.each(samples)('$kind: $shows', ({ kind: name, bound }) => {
   const kind = figureKind(name);
   const data = kind?.resolve(bound);
 
   test('its drawing and its words', () => {
     expect(kind).toBeDefined();
-    expect({
-      summary: kind?.summary(data),
-      panels: asData(kind?.panels(data, theme) ?? []),
-    }).toMatchSnapshot();
+    const panels = asData(kind?.panels(data, theme) ?? []);
+    const drawings = kind?.drawings?.(data, theme).map((each) => asData(each.layout(WIDTH).shapes));
+    expect({ summary: kind?.summary(data), panels, drawings }).toMatchSnapshot();
   });
 
   test('its table has a text for every heading', () => {

@@ -1,7 +1,13 @@
 /** One or more samples of every kind in kinds.ts; a test holds the two lists together. */
+import { houseSamples } from './house.ts';
 import { marginSamples } from './margin.ts';
 import { plainSamples } from './plain.ts';
 import { powerLawFitSamples } from './power-law-fit.ts';
 import type { Sample } from './sample.ts';
 
-export const samples: readonly Sample[] = [...powerLawFitSamples, ...marginSamples, ...plainSamples];
+export const samples: readonly Sample[] = [
+  ...powerLawFitSamples,
+  ...marginSamples,
+  ...plainSamples,
+  ...houseSamples,
+];
