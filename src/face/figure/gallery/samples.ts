@@ -1,4 +1,5 @@
 /** One or more samples of every kind in kinds.ts; a test holds the two lists together. */
+import { finishesSamples } from './finishes.ts';
 import { houseSamples } from './house.ts';
 import { marginSamples } from './margin.ts';
 import { plainSamples } from './plain.ts';
@@ -10,4 +11,5 @@ export const samples: readonly Sample[] = [
   ...marginSamples,
   ...plainSamples,
   ...houseSamples,
+  ...finishesSamples,
 ];
