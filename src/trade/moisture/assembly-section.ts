@@ -85,14 +85,48 @@ export function airsFault({ indoor, outdoor, indoorPressure, outdoorPressure }: 
   return wrong(indoor, indoorPressure, 'Indoors') ?? wrong(outdoor, outdoorPressure, 'Outdoors');
 }
 
+/** Part of a layer, and what saturates at its outer face. */
+interface Slice {
+  readonly layer: number;
+  /** Equivalent air layer; of the variable membrane its part of the whole. */
+  readonly thickness: number;
+  readonly saturation: number;
+}
+
 /** The steady profile. `wet` says which planes hold water; planes keep their order from call to call. */
 export function profile(layers: Layers, airs: Airs, wet: (plane: number) => boolean): Profile {
   const at = layers.variable.findIndex((flag) => flag !== 0);
-  if (at < 0) return withMembrane(layers, airs, wet, at, NaN);
+  const total = layers.resistance.reduce((a, b) => a + b, 0);
+  const temperature = (r: number): number => airs.indoor + ((airs.outdoor - airs.indoor) * r) / total;
+  const temperatures: number[] = [];
+  const slices: Slice[] = [];
+  let r = 0;
+  layers.resistance.forEach((resistance, layer) => {
+    const thickness = layer === at ? 1 : (layers.thickness[layer] ?? NaN);
+    const count = thickness > 0 ? Math.max(1, Math.ceil(resistance / SLICE)) : 1;
+    for (let slice = 1; slice <= count; slice++)
+      slices.push({
+        layer,
+        thickness: thickness / count,
+        saturation: interstitialSaturation(temperature(r + (resistance * slice) / count)),
+      });
+    r += resistance;
+    temperatures.push(temperature(r));
+  });
+  const solve = (membrane: number): Profile => {
+    const { planes, layerOf, positions } = planesOf(slices, at, membrane);
+    const length = positions[positions.length - 1] ?? NaN;
+    const corners = tautString(planes, length, airs.indoorPressure, airs.outdoorPressure, wet);
+    const faces = temperatures.map((kelvin, layer) => ({
+      temperature: kelvin,
+      position: positions[layer] ?? NaN,
+    }));
+    return { planes, corners, faces, layerOf, membrane };
+  };
+  if (at < 0) return solve(NaN);
   // The membrane's humidity decides its thickness, which decides its humidity: halve until both agree.
   const excess = (humidity: number): number =>
-    meanHumidity(withMembrane(layers, airs, wet, at, curveThickness(layers.curve, humidity)), airs, at) -
-    humidity;
+    meanHumidity(solve(curveThickness(layers.curve, humidity)), airs, at) - humidity;
   let [low, high] = [0, 1];
   if (excess(high) >= 0) low = high;
   while (high - low > 1e-12) {
@@ -100,7 +134,7 @@ export function profile(layers: Layers, airs: Airs, wet: (plane: number) => bool
     if (excess(middle) > 0) low = middle;
     else high = middle;
   }
-  return withMembrane(layers, airs, wet, at, curveThickness(layers.curve, (low + high) / 2));
+  return solve(curveThickness(layers.curve, (low + high) / 2));
 }
 
 /** Mean relative humidity of both faces of a layer. */
@@ -112,44 +146,33 @@ function meanHumidity({ faces, corners }: Profile, airs: Airs, layer: number): n
   return (humidity(faces[layer - 1]) + humidity(faces[layer])) / 2;
 }
 
-function withMembrane(
-  layers: Layers,
-  airs: Airs,
-  wet: (plane: number) => boolean,
+/** Where water could gather, and the position of the outer face of each layer. */
+function planesOf(
+  slices: readonly Slice[],
   at: number,
   membrane: number,
-): Profile {
-  const total = layers.resistance.reduce((a, b) => a + b, 0);
-  const temperature = (r: number): number => airs.indoor + ((airs.outdoor - airs.indoor) * r) / total;
+): { readonly planes: Plane[]; readonly layerOf: number[]; readonly positions: number[] } {
   const planes: Plane[] = [];
   const layerOf: number[] = [];
-  const faces: Face[] = [];
-  const length = layers.thickness.reduce((sum, sd, i) => sum + (i === at ? membrane : sd), 0);
-  let [r, s] = [0, 0];
-  layers.resistance.forEach((resistance, layer) => {
-    const thickness = layer === at ? membrane : (layers.thickness[layer] ?? NaN);
-    const slices = thickness > 0 ? Math.max(1, Math.ceil(resistance / SLICE)) : 1;
-    for (let slice = 1; slice <= slices; slice++) {
-      const position = s + (thickness * slice) / slices;
-      const saturation = interstitialSaturation(temperature(r + (resistance * slice) / slices));
-      // Air takes up the water of both ends: a plane is where vapour resistance lies on both of its sides.
-      if (!(position > 0 && position < length * (1 - 1e-12))) continue;
-      const last = planes[planes.length - 1];
-      if (last && position <= last.position * (1 + 1e-12)) {
-        // No vapour resistance between them: the colder of the two decides.
-        if (saturation < last.saturation) {
-          planes[planes.length - 1] = { position: last.position, saturation };
-          layerOf[planes.length - 1] = layer;
-        }
-        continue;
-      }
+  const positions: number[] = [];
+  let position = 0;
+  for (const { layer, thickness, saturation } of slices) {
+    position += layer === at ? membrane * thickness : thickness;
+    positions[layer] = position;
+    if (!(position > 0)) continue;
+    const end = planes.length - 1;
+    const last = planes[end];
+    if (!last || position > last.position) {
       planes.push({ position, saturation });
       layerOf.push(layer);
+    } else if (saturation < last.saturation) {
+      // No vapour resistance between them: the colder of the two decides.
+      planes[end] = { position, saturation };
+      layerOf[end] = layer;
     }
-    r += resistance;
-    s += thickness;
-    faces.push({ temperature: temperature(r), position: s });
-  });
-  const corners = tautString(planes, length, airs.indoorPressure, airs.outdoorPressure, wet);
-  return { planes, corners, faces, layerOf, membrane };
+  }
+  // A plane lies between vapour resistances; the last one would lie in the outdoor air.
+  planes.pop();
+  layerOf.pop();
+  return { planes, layerOf, positions };
 }
