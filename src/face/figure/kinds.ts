@@ -12,6 +12,7 @@ import { ranking } from './ranking.ts';
 import { stack } from './stack.ts';
 import { stages } from './stages.ts';
 import { trimWaste } from './trim-waste.ts';
+import { section } from './section.ts';
 
 /** A kind whose data only it knows. */
 type AnyKind = FigureKind<unknown>;
@@ -29,6 +30,7 @@ const KINDS: ReadonlyMap<string, AnyKind> = new Map<string, AnyKind>([
   ['ranking', ranking],
   ['points', points],
   ['bars', bars],
+  ['section', section],
 ]);
 
 export function figureKind(name: string): AnyKind | undefined {
