@@ -4,6 +4,7 @@ import { houseSamples } from './house.ts';
 import { marginSamples } from './margin.ts';
 import { plainSamples } from './plain.ts';
 import { powerLawFitSamples } from './power-law-fit.ts';
+import { trimSamples } from './trim.ts';
 import type { Sample } from './sample.ts';
 
 export const samples: readonly Sample[] = [
@@ -12,4 +13,5 @@ export const samples: readonly Sample[] = [
   ...plainSamples,
   ...houseSamples,
   ...finishesSamples,
+  ...trimSamples,
 ];
