@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { parseUnit, toSI, type Unit } from '../../src/engine/index.ts';
-import { asText, show, type DisplayRule } from '../../src/face/display.ts';
+import { asText, doubtText, doubtWord, show, type DisplayRule } from '../../src/face/display.ts';
 import type { CellState } from '../../src/face/view.ts';
 
 function unit(text: string): Unit {
@@ -57,4 +57,16 @@ test('what is no value says so, and never shows a number', () => {
   expect(us({ state: 'blank', type: undefined, reason: 'two points give no interval' }, { unit: '' })).toBe(
     'two points give no interval',
   );
+});
+
+test('what the engine doubts of a result is said in a word and in a sentence', () => {
+  const flow = quantity(431, 'cfm', 10);
+  expect(doubtWord(flow)).toBe('');
+  if (flow.state !== 'value') throw new Error('no value');
+  const undecided: CellState = { ...flow, doubt: 'undecided' };
+  expect(doubtWord(undecided)).toBe('undecided');
+  expect(doubtText(undecided)).toContain('could go the other way');
+  const corner: CellState = { ...flow, doubt: 'not-smooth' };
+  expect(doubtWord(corner)).toBe('at a corner');
+  expect(doubtText(corner)).toContain('min, max, abs');
 });
