@@ -56,7 +56,7 @@ test('the main job with one thumb: a reading selected, changed, and two more typ
   ] as const) {
     await expect(page.locator('.card input:focus')).toHaveCount(1);
     expect(await isInSight(page, '.card input:focus')).toBe(true);
-    await press(page, ...first, 'minus', 'Next', ...second, 'Next');
+    await press(page, ...Array.from(first), 'minus', 'Next', ...Array.from(second), 'Next');
   }
   await press(page, 'Done');
   await expect(page.locator('#figures')).toContainText('12 points');

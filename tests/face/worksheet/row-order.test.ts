@@ -5,8 +5,12 @@ import { placed, shifted, sorted } from '../../../src/face/worksheet/row-order.t
 
 const rows = ['a', 'b', 'c', 'd', 'e'].map((id) => ({ id, entries: {} }));
 const ids = (order: readonly { readonly id: string }[]) => order.map(({ id }) => id).join('');
-const value = (of: number | string): CellState =>
-  ({ state: 'value', value: of, typed: true, type: { kind: 'text' } }) as CellState;
+const value = (of: number | string): CellState => ({
+  state: 'value',
+  value: of,
+  typed: true,
+  type: { kind: 'text' },
+});
 const blank: CellState = { state: 'blank', type: undefined };
 
 test('a block moves one place, past its neighbour', () => {
@@ -32,7 +36,10 @@ test('a sort loses no row, is in order, and leaves equal ones as they stood', ()
   fc.assert(
     fc.property(fc.array(fc.option(fc.nat(5)), { maxLength: 30 }), (numbers) => {
       const shown = numbers.map((_, row) => row);
-      const of = (row: number) => (numbers[row] == null ? blank : value(numbers[row]));
+      const of = (row: number) => {
+        const number = numbers[row] ?? undefined;
+        return number === undefined ? blank : value(number);
+      };
       const order = sorted(shown, of, 'up');
       expect([...order].sort((a, b) => a - b)).toEqual(shown);
       for (const [at, row] of order.entries()) {
