@@ -49,7 +49,7 @@ test('the main job without a mouse: a target, three readings, the reason for one
   await page.keyboard.press('Enter');
   await expect(page.locator('[data-row-name]:focus')).toHaveCount(1);
   await page.keyboard.press('Control+b');
-  await expect(page.locator('.row.selected table, .row.selected dl, .row.selected ol').first()).toBeVisible();
+  await expect(page.getByRole('list', { name: 'Where the ± comes from' })).toBeVisible();
   for (let k = 0; k < 12; k++) await page.keyboard.press('Control+z');
   await expect(page.locator('#figures')).toContainText('10 points');
   await expect(strip).toContainText('1.20');
