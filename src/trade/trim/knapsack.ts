@@ -20,21 +20,22 @@ export class KnapsackTable {
   /** Fills the table for these worths. */
   solve(worths: readonly number[], bounds: readonly number[] = this.#bounds): void {
     const wide = this.#capacity + 1;
-    const best = this.#best;
     for (let i = this.#weights.length - 1; i >= 0; i--) {
-      const row = i * wide;
-      const next = row + wide;
-      best.copyWithin(row, next, next + wide);
+      const row = this.#best.subarray(i * wide, (i + 1) * wide);
+      row.set(this.#best.subarray((i + 1) * wide, (i + 2) * wide));
       const weight = this.#weights[i] ?? 0;
       const worth = worths[i] ?? 0;
-      const most = Math.min(bounds[i] ?? 0, Math.floor(this.#capacity / weight));
       if (worth <= 0) continue;
-      for (let count = 1; count <= most; count++) {
+      // A count is a sum of 1, 2, 4, … and a rest, each taken or not.
+      let left = Math.min(bounds[i] ?? 0, Math.floor(this.#capacity / weight));
+      for (let part = 1; left > 0; part *= 2) {
+        const count = Math.min(part, left);
+        left -= count;
         const shift = count * weight;
         const gain = count * worth;
-        for (let room = shift; room < wide; room++) {
-          const value = (best[next + room - shift] ?? 0) + gain;
-          if (value > (best[row + room] ?? 0)) best[row + room] = value;
+        for (let room = wide - 1; room >= shift; room--) {
+          const value = row[room - shift]! + gain;
+          if (value > row[room]!) row[room] = value;
         }
       }
     }

@@ -47,6 +47,7 @@ export class RestrictedMaster {
   readonly #job: CuttingJob;
   readonly #model: Model;
   readonly #keys = new Set<string>();
+  #asked: Demand | undefined;
 
   constructor(solver: Solver, job: CuttingJob) {
     this.#job = job;
@@ -74,10 +75,13 @@ export class RestrictedMaster {
 
   solve(demand: Demand): LinearSolution | undefined {
     const pieces = this.#job.pieces.length;
-    demand.pieces.forEach((count, i) => this.#model.changeRowBounds(i, count, Infinity));
-    demand.least.forEach((least, s) =>
-      this.#model.changeRowBounds(pieces + s, least, demand.most[s] ?? Infinity),
-    );
+    if (demand !== this.#asked) {
+      demand.pieces.forEach((count, i) => this.#model.changeRowBounds(i, count, Infinity));
+      demand.least.forEach((least, s) =>
+        this.#model.changeRowBounds(pieces + s, least, demand.most[s] ?? Infinity),
+      );
+    }
+    this.#asked = demand;
     this.#model.run();
     if (this.#model.getModelStatus() !== OPTIMAL) return undefined;
     const { rowDual, colValue } = this.#model.getSolution();

@@ -1,0 +1,36 @@
+import type { Page } from '@playwright/test';
+import { axe, expect, test } from './support.ts';
+
+async function openTrim(page: Page): Promise<void> {
+  await page.goto('/');
+  await page.getByRole('navigation').getByRole('button', { name: 'Trim', exact: true }).click();
+  await expect(page.getByRole('heading', { level: 1, name: 'Trim' })).toBeVisible();
+}
+
+const price = (page: Page) => page.locator('#cell-trim_price .number');
+const plan = (page: Page) => page.locator('#figures figure').filter({ hasText: 'Cutting plan' });
+
+test('plans stand at once, are proved beside the page, and another profile is drawn when asked', async ({
+  page,
+}) => {
+  test.setTimeout(180_000);
+  await openTrim(page);
+  await expect(plan(page)).toContainText('22');
+  await expect(price(page)).toHaveText(/1[,.]?0\d\d\.\d\d/);
+  // Invented data; the least price was proved by an independent integer program.
+  await expect(price(page)).toHaveText(/1[,.]?065\.70/, { timeout: 150_000 });
+  await expect(plan(page)).toContainText('least price, proved');
+  await expect(page.getByRole('progressbar')).toHaveCount(0);
+  await plan(page).getByText('As a table').click();
+  await expect(plan(page).getByRole('row').nth(1)).toContainText('☐ T25 181 5/16"');
+  expect(await axe(page, '#figures')).toEqual([]);
+});
+
+test('a proof is stopped at once, says so, and goes on when asked', async ({ page }) => {
+  test.setTimeout(180_000);
+  await openTrim(page);
+  await page.getByRole('button', { name: 'Stop' }).click();
+  await expect(page.getByText(/not proved\./)).toBeVisible();
+  await page.getByRole('button', { name: 'Go on' }).click();
+  await expect(price(page)).toHaveText(/1[,.]?065\.70/, { timeout: 150_000 });
+});
