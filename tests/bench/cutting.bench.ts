@@ -2,6 +2,7 @@
  * 200 invented trim jobs, the same each time: how many plans are proved in 10 s of one core, how far the rest may be
  * from the least, and what planning saves against the saw without a plan and against a tenth more than the pieces.
  */
+import { createRequire } from 'node:module';
 import { planCost, planProblems, type CuttingJob } from '../../src/trade/trim/cutting-job.ts';
 import { provePlan } from '../../src/trade/trim/prove-plan.ts';
 import { firstFitPlan, quickPlan } from '../../src/trade/trim/quick-plan.ts';
@@ -36,7 +37,8 @@ function tenPercent(job: CuttingJob): number {
 const percent = (part: number) => `${(part * 100).toFixed(2)} %`;
 
 export async function run(): Promise<void> {
-  const solver = await loadSolver();
+  // The bench runs from a bundle: the WebAssembly stands in the package.
+  const solver = await loadSolver(createRequire(import.meta.url).resolve('highs/runtime'));
   const jobs = Number(process.env.CUTTING_JOBS ?? JOBS);
   const gaps: number[] = [];
   const seconds: number[] = [];
