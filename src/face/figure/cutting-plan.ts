@@ -215,6 +215,7 @@ function summary(data: CuttingPlanData): FigureSummary {
     line: told.join('; '),
     tone,
     headers,
+    list: 'cut list',
     rows: data.sticks.map((stick, n) => [
       String(n + 1),
       `${stockText(data, stick.stock)}${stick.onHand ? ', on hand' : ''}`,

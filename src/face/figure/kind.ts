@@ -32,6 +32,8 @@ export interface FigureSummary {
   readonly tone?: 'ok' | 'hold' | 'fault';
   readonly headers: readonly string[];
   readonly rows: readonly (readonly string[])[];
+  /** What the table is on paper, where it is to be worked from: “cut list”. It can be printed alone. */
+  readonly list?: string;
 }
 
 /** A cell, in the unit it is shown in. */

@@ -11,7 +11,6 @@ import { powerLawFit } from './power-law-fit.ts';
 import { ranking } from './ranking.ts';
 import { stack } from './stack.ts';
 import { stages } from './stages.ts';
-import { trimWaste } from './trim-waste.ts';
 import { section } from './section.ts';
 
 /** A kind whose data only it knows. */
@@ -21,7 +20,6 @@ const KINDS: ReadonlyMap<string, AnyKind> = new Map<string, AnyKind>([
   ['power_law_fit', powerLawFit],
   ['margin', margin],
   ['cutting_plan', cuttingPlan],
-  ['trim_waste', trimWaste],
   ['flow_balance', flowBalance],
   ['house_flows', houseFlows],
   ['stages', stages],

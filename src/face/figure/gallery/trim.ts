@@ -33,13 +33,4 @@ export const trimSamples: readonly Sample[] = [
     ),
   },
   { kind: 'cutting_plan', shows: 'nothing bound', bound: bound({}) },
-  {
-    kind: 'trim_waste',
-    shows: 'waste of each profile',
-    bound: bound(
-      {},
-      { profile: column('', ['base', 'casing', 'crown']), waste: column('%', [4.1, 7.8, 2.2], [], 'Waste') },
-    ),
-  },
-  { kind: 'trim_waste', shows: 'nothing bound', bound: bound({}) },
 ];
