@@ -104,18 +104,38 @@ function summary(data: SectionData): FigureSummary {
   const rows = data.layers.map(({ name, texts }, i) => [`${i + 1} ${name}`, ...texts]);
   const when = data.month === '' ? '' : `${data.month}: `;
   if (data.pressure.values.slice(1).some((value) => value === undefined))
-    return { line: 'Something is missing in the layers or the climate', tone: 'hold', headers, rows };
+    return {
+      line: 'Something is missing in the layers or the climate',
+      tone: 'hold',
+      headers,
+      rows,
+    };
   const wet = data.condensing.flatMap((amount, i) =>
     amount === '' ? [] : [`${data.layers[i]?.name ?? ''} (${amount})`],
   );
   return wet.length === 0
-    ? { line: `${when}no water gathers by diffusion`, tone: 'ok', headers, rows }
-    : { line: `${when}water gathers at ${wet.join(', ')}`, tone: 'fault', headers, rows };
+    ? {
+        line: `${when}no water gathers by diffusion`,
+        tone: 'ok',
+        headers,
+        rows,
+      }
+    : {
+        line: `${when}water gathers at ${wet.join(', ')}`,
+        tone: 'fault',
+        headers,
+        rows,
+      };
 }
 
 function drawings(data: SectionData, theme: FigureTheme): Drawing[] {
   if (data.layers.length === 0) return [];
-  return [{ label: 'layers to scale, inside on the left', layout: (width) => layout(data, theme, width) }];
+  return [
+    {
+      label: 'layers to scale, inside on the left',
+      layout: (width) => layout(data, theme, width),
+    },
+  ];
 }
 
 const FILM = 13;
@@ -134,7 +154,14 @@ function layout(data: SectionData, theme: FigureTheme, width: number): Layout {
   const rows = Math.ceil(data.layers.length / columns);
   const shapes: Shape[] = [
     { kind: 'text', x: LEFT, y: 12, text: 'inside', color: theme.soft },
-    { kind: 'text', x: width - RIGHT, y: 12, text: 'outside', color: theme.soft, align: 'right' },
+    {
+      kind: 'text',
+      x: width - RIGHT,
+      y: 12,
+      text: 'outside',
+      color: theme.soft,
+      align: 'right',
+    },
     ...bands(data, theme, edges, bottom),
     ...plot(theme, edges, TOP, [
       { trace: data.temperature, color: theme.ink, dashed: false, above: true },
@@ -277,14 +304,31 @@ function plot(theme: FigureTheme, edges: readonly number[], top: number, lines: 
     );
   }
   const [unit] = lines.map(({ trace }) => trace.unit);
-  if (unit) shapes.push({ kind: 'text', x: 0, y: top - 10, text: unit, size: 12, color: theme.soft });
+  if (unit)
+    shapes.push({
+      kind: 'text',
+      x: 0,
+      y: top - 10,
+      text: unit,
+      size: 12,
+      color: theme.soft,
+    });
+  // Names stand in the widest layer, clear of membranes and steps.
+  const wide = edges.map((edge, i) => (edges[i + 1] ?? edge) - edge);
+  const widest = wide.indexOf(Math.max(...wide));
   for (const { trace, color, dashed, above } of lines) {
     const points = trace.values.flatMap((value, i): [number, number][] =>
       value === undefined ? [] : [[edges[i] ?? right, y(value)]],
     );
     if (points.length < 2) continue;
-    shapes.push({ kind: 'line', points, stroke: color, strokeWidth: 2, dashed });
-    const from = points[Math.min(3, points.length - 1)] ?? [LEFT, top];
+    shapes.push({
+      kind: 'line',
+      points,
+      stroke: color,
+      strokeWidth: 2,
+      dashed,
+    });
+    const from = points[Math.max(points.length - edges.length + widest, 0)] ?? [LEFT, top];
     shapes.push({
       kind: 'text',
       x: from[0] + 8,
