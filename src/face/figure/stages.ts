@@ -96,11 +96,10 @@ function summary(data: StagesData): FigureSummary {
   const last = data.stages.at(-1);
   if (!last) return { line: 'No result yet', tone: 'hold', headers, rows };
   const [first] = data.stages;
-  const unit = data.unit === '' ? '' : ` ${data.unit}`;
   const way =
     first === undefined || first === last
-      ? `${last.stage}: ${last.text}${unit}`
-      : `from ${first.text} to ${last.text}${unit}`;
+      ? `${last.stage}: ${last.text}`
+      : `from ${first.text} to ${last.text}`;
   const told = data.targets.map(
     (target) => `${data.targets.length === 1 ? 'target' : target.text} ${WORDS[verdict(last, target.at)]}`,
   );
@@ -225,6 +224,8 @@ function stageShapes(
   const half = textWidth(name, 13) / 2 + 4;
   const middle = Math.min(Math.max(at, half), width - half);
   const shapes: Shape[] = [
+    // Paper under the name, so that the line of a target does not run through it.
+    { kind: 'rect', x: middle - half, y: top + 8, width: 2 * half, height: 16, fill: theme.sheet },
     { kind: 'text', x: middle, y: top + 20, text: name, color: theme.ink, size: 13, align: 'center' },
   ];
   if (mark.low !== undefined && mark.high !== undefined) {

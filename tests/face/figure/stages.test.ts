@@ -14,10 +14,10 @@ const data = (cells = { target }, given: Parameters<typeof bound>[1] = columns) 
   stages.resolve(bound(cells, given));
 
 test('says where the job came from, where it stands, and how that is against each target', () => {
-  expect(stages.summary(data())).toMatchObject({ line: 'from 1.9 to 1.04 1/h; target met', tone: 'ok' });
+  expect(stages.summary(data())).toMatchObject({ line: 'from 1.9 to 1.04; target met', tone: 'ok' });
   const both = { target, target_2: second } as { target: typeof target };
   expect(stages.summary(data(both))).toMatchObject({
-    line: 'from 1.9 to 1.04 1/h; 1.2 met; 1 too close to say',
+    line: 'from 1.9 to 1.04; 1.2 met; 1 too close to say',
     tone: 'hold',
     headers: ['Stage', '1/h', '95 % from', 'to', 'against 1.2', 'against 1'],
   });
@@ -33,7 +33,7 @@ test('says where the job came from, where it stands, and how that is against eac
 
 test('a stage without a result is left out; none is no drawing', () => {
   const some = data({ target }, { ...columns, value: column('1/h', [1.9, undefined, undefined]) });
-  expect(stages.summary(some).line).toBe('membrane up: 1.9 1/h; target not met');
+  expect(stages.summary(some).line).toBe('membrane up: 1.9; target not met');
   const none = data({ target }, { ...columns, value: column('1/h', [undefined, undefined, undefined]) });
   expect(stages.summary(none)).toMatchObject({ line: 'No result yet', tone: 'hold' });
   expect(stages.drawings?.(none, theme)).toEqual([]);
