@@ -1,0 +1,54 @@
+import { expect, test } from './support.ts';
+
+/** What the page may run, load and send, word for word. */
+const POLICY = [
+  "default-src 'none'",
+  "script-src 'self'",
+  "style-src 'self'",
+  "img-src 'self' blob: data:",
+  "font-src 'self'",
+  "worker-src 'self'",
+  "manifest-src 'self'",
+  "base-uri 'none'",
+  "form-action 'none'",
+];
+
+test('the page may run and load its own files only, and may send nothing anywhere', async ({
+  page,
+  problems,
+}) => {
+  await page.goto('/');
+  const policy = await page.locator('meta[http-equiv="Content-Security-Policy"]').getAttribute('content');
+  // A solver may need to compile wasm; nothing else may be added.
+  const parts = (policy ?? '').replace(" 'wasm-unsafe-eval'", '').split('; ');
+  expect(parts).toEqual(POLICY);
+  await expect(page.locator('meta[name="referrer"]')).toHaveAttribute('content', 'no-referrer');
+
+  const tried = await page.evaluate(async () => {
+    const outcome = async (run: () => unknown) => {
+      try {
+        await run();
+        return 'done';
+      } catch {
+        return 'refused';
+      }
+    };
+    const indirect = globalThis as unknown as {
+      eval: (text: string) => unknown;
+      Function: (text: string) => unknown;
+    };
+    return {
+      eval: await outcome(() => indirect.eval('1')),
+      function: await outcome(() => indirect.Function('return 1')),
+      fetch: await outcome(() => fetch('/icon.svg')),
+      elsewhere: await outcome(() => fetch('https://example.com/?secret')),
+    };
+  });
+  expect(tried).toEqual({ eval: 'refused', function: 'refused', fetch: 'refused', elsewhere: 'refused' });
+  // Each refusal was reported, and nothing left the origin.
+  const seen = problems.splice(0);
+  expect(
+    seen.filter((problem) => problem.startsWith('content security policy')).length,
+  ).toBeGreaterThanOrEqual(4);
+  expect(seen.filter((problem) => problem.startsWith('request leaves'))).toEqual([]);
+});
