@@ -1,4 +1,5 @@
 /** What a person types, between the editor and the stored text. */
+import { readEntry } from '../engine/index.ts';
 import { storedText } from './locale.ts';
 
 const NUMBER = String.raw`[\d.,\s]*\d[\d.,]*(?:[eE][+-]?\d+)?`;
@@ -7,6 +8,12 @@ const BARE = new RegExp(String.raw`^\s*[-−+]?\s*${NUMBER}(?:\(\d+\))?\s*(?:(?:
 /** A number (with its ±, if any) without a unit. */
 export function isBareNumber(text: string): boolean {
   return BARE.test(text);
+}
+
+/** A value with or without its ± and unit, as typed on this screen: no formula. */
+export function isValue(text: string): boolean {
+  const read = storedText(text);
+  return 'literal' in readEntry(typeof read === 'string' ? read : read.decimal, undefined);
 }
 
 export interface Units {

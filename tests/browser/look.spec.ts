@@ -97,7 +97,7 @@ test('a cell is found by its label and shown', async ({ page }) => {
   await page.keyboard.press('Control+k');
   const field = page.getByRole('combobox', { name: 'Name or label' });
   await expect(field).toBeFocused();
-  await field.fill('ridge');
+  await field.fill('side_wing_ridge');
   const found = page.getByRole('listbox', { name: 'Cells and columns' }).getByRole('option');
   await expect(found.first()).toContainText('side_wing_ridge_height');
   expect(await axe(page)).toEqual([]);

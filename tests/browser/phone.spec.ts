@@ -3,7 +3,7 @@ import { axe, expect, test } from './support.ts';
 
 test.use({ viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
 
-const pad = (page: Page) => page.getByRole('group', { name: /^Keys for/ });
+const pad = (page: Page) => page.getByRole('region', { name: /^Keys for/ });
 
 /** One press of the pad after another; the names of its keys. */
 async function press(page: Page, ...keys: string[]) {

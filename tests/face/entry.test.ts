@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { isBareNumber, textToEdit, textToStore } from '../../src/face/entry.ts';
+import { isBareNumber, isValue, textToEdit, textToStore } from '../../src/face/entry.ts';
 
 const metric = { own: 'ft3', shown: 'm3' };
 const same = { own: 'Pa', shown: 'Pa' };
@@ -17,6 +17,11 @@ test.each(['14 m3', 'q50', '14 * 2', '12\' 4"', '5-3-5/8', '', '± 2', '14 ± 2 
     expect(isBareNumber(text)).toBe(false);
   },
 );
+
+test('a value may have its ± and a unit; a formula is none', () => {
+  for (const text of ['14', '0 ± 1 %', '24,610 ft3', '5\' 3 5/8"']) expect(isValue(text), text).toBe(true);
+  for (const text of ['q50', '14 * 2', 'max(1, 2)', '']) expect(isValue(text), text).toBe(false);
+});
 
 describe('a cell stored in cubic feet and shown in cubic metres', () => {
   test('opens with its own unit named, because the screen shows another', () => {
