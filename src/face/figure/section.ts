@@ -121,7 +121,7 @@ function summary(data: SectionData): FigureSummary {
         rows,
       }
     : {
-        line: `${when}water gathers at ${wet.join(', ')}`,
+        line: `${when}water gathers in or behind ${wet.join(', ')}`,
         tone: 'fault',
         headers,
         rows,

@@ -22,13 +22,12 @@ let last: { readonly given: Given; readonly year: CondensationYear | Fault } | u
 
 /** Twelve rows ask for the same year one after another; it is worked out once. */
 function yearOf(given: Given): CondensationYear | Fault {
-  const known = last;
-  const same =
-    known !== undefined &&
-    known.given.every(
+  if (
+    last?.given.every(
       (list, i) => list.length === given[i]?.length && list.every((x, k) => Object.is(x, given[i]?.[k])),
-    );
-  if (same) return known.year;
+    )
+  )
+    return last.year;
   const [r = [], sd = [], variable = [], humidity = [], curve = [], days = [], ...air] = given;
   const [indoor = [], indoorHumidity = [], outdoor = [], outdoorHumidity = []] = air;
   const months = days.map((seconds, i) => {
@@ -104,8 +103,9 @@ export const yearOfWaterFunction = defineFunction({
       membrane_air_layer: 0.8569972229164006,
     },
   },
-  compute: (...given: never[]) => {
-    const month = given.at(-1) as unknown as number;
+  compute: (...values: never[]) => {
+    const given = values as unknown as readonly [...Given, number];
+    const month = given[given.length - 1] as number;
     const year = yearOf(given.slice(0, -1) as unknown as Given);
     if (isFault(year)) return year;
     const found = year.months[month - 1];

@@ -60,7 +60,7 @@ test('dry and wet are said in words, and water is marked by a drop', () => {
     bound(cells, { ...layers, condensing: column('g/(m²·day)', [0, 0, 0, 7.5, 0]) }),
   );
   expect(section.summary(wet)).toMatchObject({
-    line: '1: water gathers at wool (7.5 g/(m²·day))',
+    line: '1: water gathers in or behind wool (7.5 g/(m²·day))',
     tone: 'fault',
   });
   expect(laid(600, wet)?.shapes.length).toBeGreaterThan(laid(600)?.shapes.length ?? 0);
