@@ -47,7 +47,7 @@ export default defineConfig(({ mode }) => ({
   plugins: [
     svelte({ configFile: at('svelte.config.js') }),
     contentSecurityPolicy(),
-    firstLoad(230_000),
+    firstLoad(260_000),
     // Tests have no service worker to build.
     ...(mode === 'test' ? [] : VitePWA(OFFLINE)),
   ],
