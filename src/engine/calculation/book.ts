@@ -33,6 +33,8 @@ export class Book {
   readonly sites: CallSite[] = [];
   /** Slots of literals with ± inside formulas. */
   readonly literals = new Map<number, { readonly key: string; readonly label: string; readonly u: number }>();
+  /** The same slots by the place of the literal, which takes them again when its formula is written anew. */
+  readonly literalSlots = new Map<string, number>();
 
   /** By rank. `slotAt` is -1 for what is not a one-slot formula cell. */
   nodeAt: Int32Array = new Int32Array(0);
@@ -56,6 +58,8 @@ export class Book {
   readonly changedRows = new Map<number, readonly [number, number]>();
 
   readonly #slotOwner = new Map<number, GraphNode>();
+  /** Of nodes that were dropped. */
+  readonly #freeIds: number[] = [];
 
   constructor(library: FunctionLibrary) {
     this.library = library;
@@ -71,8 +75,9 @@ export class Book {
   intern(key: string): GraphNode {
     let node = this.byKey.get(key);
     if (!node) {
-      node = newNode(this.nodes.length, key);
-      this.nodes.push(node);
+      const id = this.#freeIds.pop() ?? this.nodes.length;
+      node = newNode(id, key);
+      this.nodes[id] = node;
       this.byKey.set(key, node);
       this.stale.add(node.id);
     }
@@ -81,6 +86,8 @@ export class Book {
 
   drop(node: GraphNode): void {
     this.nodes[node.id] = undefined;
+    this.#freeIds.push(node.id);
+    this.#releaseSlots(node);
     this.byKey.delete(node.key);
     this.stale.delete(node.id);
     this.changedSources.delete(node.id);
@@ -119,6 +126,7 @@ export class Book {
   /** Gives a node its slots, keeping those it has when the width is the same. */
   giveSlots(node: GraphNode, width: number): void {
     if (node.slot >= 0 && node.width === width) return;
+    this.#releaseSlots(node);
     node.slot = this.storage.allocate(width);
     node.width = width;
     // Not blank, which a result may be: what comes first always differs from this.
@@ -126,8 +134,23 @@ export class Book {
     for (let k = 0; k < width; k++) this.#slotOwner.set(node.slot + k, node);
   }
 
+  /** Whoever read them is read and compiled again before anything runs: the node is gone, or has another type. */
+  #releaseSlots(node: GraphNode): void {
+    if (node.slot < 0) return;
+    for (let k = 0; k < node.width; k++) this.#slotOwner.delete(node.slot + k);
+    this.storage.release(node.slot, node.width);
+    node.slot = -1;
+  }
+
   ownerOf(slot: number): GraphNode | undefined {
     return this.#slotOwner.get(slot);
+  }
+
+  /** An empty tape with room for so many integers. */
+  beginTape(size: number): void {
+    this.code = new Int32Array(Math.max(4096, size));
+    this.origins = new Int32Array(this.code.length / 2);
+    this.codeUsed = 0;
   }
 
   append(code: Int32Array, origins: Int32Array): number {

@@ -32,6 +32,8 @@ export class Engine {
   readonly #sweep: Sweep;
   readonly #tables: Tables;
   readonly #uncertainty: Uncertainty;
+  /** Of the last recalculation. */
+  #names: LazyNames | undefined;
 
   constructor(library: FunctionLibrary) {
     this.#book = new Book(library);
@@ -82,6 +84,9 @@ export class Engine {
       return;
     }
     const type = node.type;
+    node.ownSpread = false;
+    node.readsSpreads = false;
+    node.defers = false;
     this.#enterCell(node);
     if (wasTyped && node.type === type && node.status === undefined) book.changedSources.add(node.id);
     else book.stale.add(node.id);
@@ -127,11 +132,16 @@ export class Engine {
     const book = this.#book;
     const seeds = [...book.changedSources, ...book.mustRun, ...book.changedRows.keys(), ...book.stale];
     const structural = book.stale.size > 0;
-    if (structural) settle(book);
+    if (structural) {
+      // What was dropped gives its number to others, so names that nobody asked for yet are found first.
+      this.#names?.set();
+      settle(book);
+    }
     const spread = this.#uncertainty.forget(seeds);
     if (structural) this.#uncertainty.forgetAll();
     const ids = this.#sweep.run();
     const names = new LazyNames(book, ids.slice(), spread, [...book.removed]);
+    this.#names = names;
     book.removed.clear();
     const rows = new Map<string, readonly [number, number]>();
     for (const [id, range] of this.#sweep.rows) {

@@ -12,6 +12,7 @@ import { unitMismatch } from '../formula/mismatch.ts';
 import { NUMBER, quantityType, READING, sameType, TEXT, width, type Type } from '../formula/type.ts';
 import type { Typed } from '../formula/typed.ts';
 import type { Book } from './book.ts';
+import { compact } from './compact.ts';
 import { order } from './graph.ts';
 import { KernelRun, kernelOf } from './kernel.ts';
 import { newField, NO_RANKS, type GraphNode, type Status } from './node.ts';
@@ -34,6 +35,7 @@ export function settle(book: Book): void {
   }
   const loops = arrange(book);
   check(book, parsed, loops);
+  compact(book);
   index(book);
 }
 
@@ -154,6 +156,7 @@ function loopMessage(book: Book, node: GraphNode, { ids, at }: Loop): Diagnostic
 function clear(book: Book, node: GraphNode): void {
   node.kernel = undefined;
   node.codeEnd = node.codeStart;
+  node.siteEnd = node.siteStart;
   if (node.kind === 'column') return;
   book.giveSlots(node, Math.max(1, node.width));
   for (let k = 0; k < node.width; k++) {
@@ -227,12 +230,14 @@ function slots(book: Book, node: GraphNode): Slots {
     constant: (value) => book.storage.constant(value),
     text: (value) => book.storage.constant(book.storage.textNumber(value)),
     uncertain: (value, plusMinus, at) => {
-      const slot = book.storage.allocate(1);
+      const key = `${node.key} at ${at}`;
+      const slot = book.literalSlots.get(key) ?? book.storage.allocate(1);
+      book.literalSlots.set(key, slot);
       book.storage.values[slot] = value;
       book.storage.states[slot] = VALUE;
       node.ownSpread = true;
       const label = `a number in ${node.key}`;
-      book.literals.set(slot, { key: `${node.key} at ${at}`, label, u: plusMinus / DIVISOR[node.meaning] });
+      book.literals.set(slot, { key, label, u: plusMinus / DIVISOR[node.meaning] });
       return slot;
     },
     temporaries: book.storage.temporaries,

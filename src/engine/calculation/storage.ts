@@ -41,18 +41,28 @@ export class Storage {
   readonly causes = new Map<number, Cause>();
   readonly temporaries = 0;
   #used = TEMPORARIES;
+  /** Slots that were given back, by how many lie side by side. */
+  readonly #free = new Map<number, number[]>();
   readonly #constants = new Map<number, number>();
   readonly #texts: string[] = [''];
   readonly #numbers = new Map<string, number>([['', 0]]);
 
   /** Takes `wide` new slots, all blank. */
   allocate(wide: number): number {
-    const slot = this.#used;
-    this.#used += wide;
+    const slot = this.#free.get(wide)?.pop() ?? this.#used;
+    if (slot === this.#used) this.#used += wide;
     if (this.#used > this.values.length) this.#grow();
     this.values.fill(NaN, slot, slot + wide);
     this.states.fill(BLANK, slot, slot + wide);
     return slot;
+  }
+
+  /** Gives slots back that nobody reads any more. */
+  release(slot: number, wide: number): void {
+    for (let k = 0; k < wide; k++) this.causes.delete(slot + k);
+    const list = this.#free.get(wide);
+    if (list) list.push(slot);
+    else this.#free.set(wide, [slot]);
   }
 
   #grow(): void {
