@@ -6,6 +6,18 @@ type Given = number | string | boolean | readonly (number | string)[];
 
 /** Further arguments, beside the example's, at which a function's derivatives are checked. */
 const FURTHER: Readonly<Record<string, readonly (readonly Given[])[]>> = {
+  fan_flow: [[37, 0.031, 0.483]],
+  power_law_flow: [[4, 0.018, 0.68]],
+  point_residual: [[48, 0.31, 0.021, 0.66]],
+  air_density: [
+    [268.15, 1650],
+    [303.15, -120],
+  ],
+  envelope_flow_factor: [
+    ['pressurise', 1.19, 1.32],
+    ['depressurise', 1.31, 1.18],
+  ],
+  air_viscosity: [[258.15], [303.15]],
   // Invented readings, up and down in pressure, with a scatter of about 1 %.
   power_law_fit: [
     [

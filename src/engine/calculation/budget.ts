@@ -80,7 +80,7 @@ function fieldType(node: GraphNode, offset: number): Type {
 
 function make(uncertainty: Uncertainty, type: Type, value: number, spread: Spread): Budget {
   const u = standardUncertainty(spread);
-  const lines = spread.ids.map((id, k): BudgetLine => {
+  const lines = Array.from(spread.set.ids, (id, k): BudgetLine => {
     const source = uncertainty.sources.get(id);
     const contribution = spread.parts[k]!;
     return {
@@ -100,6 +100,6 @@ function make(uncertainty: Uncertainty, type: Type, value: number, spread: Sprea
     uncertainty: u,
     degreesOfFreedom: effectiveDof(spread, uncertainty.sources),
     lines: lines.sort((a, b) => b.share - a.share),
-    approximate: spread.approximate === true,
+    approximate: spread.approximate,
   };
 }

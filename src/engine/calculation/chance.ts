@@ -34,7 +34,7 @@ export class Chance {
     spreads.forEach((spread, k) => {
       if (spread) this.#sum.add(spread, k === 0 ? 1 : -1);
     });
-    const joint = this.#sum.end();
+    const joint = this.#sum.end(this.#spreads.sources.sets);
     const u = standardUncertainty(joint);
     if (site.name === 'uncertainty') return u;
     const margin = (second ?? NaN) - (first ?? NaN);

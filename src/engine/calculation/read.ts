@@ -92,7 +92,7 @@ function doubted(shown: CellState, doubt: Doubt | undefined): CellState {
 
 /** A value without any source is exact and shows no ±; one whose sources cancel shows ± 0. */
 function shownSpread(spread: Spread): number | undefined {
-  return spread.ids.length === 0 ? undefined : standardUncertainty(spread);
+  return spread.set.ids.length === 0 ? undefined : standardUncertainty(spread);
 }
 
 function statusOf(node: GraphNode): CellState | undefined {

@@ -4,6 +4,8 @@
  * JCGM 100:2008, 5.1.3 and 5.2.2; sources are independent of each other.
  */
 
+import { NO_SOURCES, SourceSets, type SourceSet } from './source-set.ts';
+
 export type SourceKind =
   /** A ± typed with a value. */
   | 'typed'
@@ -26,17 +28,20 @@ export interface Source {
   readonly group: string;
 }
 
-/** Contributions by source id, in the result's SI unit. */
+/** Contributions of each source of a set, in the result's SI unit. */
 export interface Spread {
-  readonly ids: readonly number[];
-  readonly parts: readonly number[];
+  readonly set: SourceSet;
+  readonly parts: Float64Array;
   /** Some sensitivity was found by differences, not exactly. */
-  readonly approximate?: boolean;
+  readonly approximate: boolean;
+  /** Standard uncertainty: the root of the sum of the squares of the parts. */
+  readonly uncertainty: number;
 }
 
-export const CERTAIN: Spread = Object.freeze({ ids: [], parts: [] });
+export const CERTAIN: Spread = Object.freeze(spreadOf(NO_SOURCES, new Float64Array(0)));
 
 export class Sources {
+  readonly sets = new SourceSets();
   readonly #byKey = new Map<string, Source>();
   readonly #all: Source[] = [];
 
@@ -65,7 +70,7 @@ export class Sources {
 }
 
 /** What is left of terms that cancel but for rounding, relative to their size. */
-const ROUNDING = 16 * Number.EPSILON;
+export const ROUNDING = 16 * Number.EPSILON;
 
 /** Adds up contributions of several spreads, source by source. */
 export class Accumulator {
@@ -97,9 +102,10 @@ export class Accumulator {
   }
 
   add(spread: Spread, factor: number): void {
-    const { ids, parts } = spread;
+    const { parts } = spread;
+    const { ids } = spread.set;
     for (let k = 0; k < ids.length; k++) this.addOne(ids[k]!, parts[k]! * factor);
-    if (spread.approximate === true) this.#approximate = true;
+    if (spread.approximate) this.#approximate = true;
   }
 
   markApproximate(): void {
@@ -107,16 +113,17 @@ export class Accumulator {
   }
 
   /** Contributions that cancel (x − x) become exact zeros, and stay, so that a budget can say so. */
-  end(): Spread {
-    const ids = this.#touched;
-    if (ids.length === 0) return CERTAIN;
-    const parts = new Array<number>(ids.length);
+  end(sets: SourceSets): Spread {
+    if (this.#touched.length === 0) return CERTAIN;
+    const ids = Int32Array.from(this.#touched).sort();
+    const parts = new Float64Array(ids.length);
     for (let k = 0; k < ids.length; k++) {
       const id = ids[k]!;
       const sum = this.#sum[id]!;
       parts[k] = Math.abs(sum) <= ROUNDING * this.#size[id]! ? 0 : sum;
     }
-    return this.#approximate ? { ids, parts, approximate: true } : { ids, parts };
+    const set = sets.of(ids);
+    return spreadOf(set, parts, this.#approximate);
   }
 
   #grow(id: number): void {
@@ -134,11 +141,15 @@ export class Accumulator {
 }
 
 /** Standard uncertainty of a spread: the root of the sum of squares. */
-export function standardUncertainty({ parts }: Spread): number {
+export function standardUncertainty(spread: Spread): number {
+  return spread.uncertainty;
+}
+
+/** Root of the sum of squares, also where the squares pass the range of doubles while the root does not. */
+export function normOf(parts: Float64Array): number {
   let sum = 0;
   for (let k = 0; k < parts.length; k++) sum += parts[k]! * parts[k]!;
   if (sum > 1e-280 && sum < Infinity) return Math.sqrt(sum);
-  // Squares that pass the range of doubles, while the root does not.
   let largest = 0;
   for (let k = 0; k < parts.length; k++) largest = Math.max(largest, Math.abs(parts[k]!));
   if (!(largest > 0 && largest < Infinity)) return largest;
@@ -147,12 +158,18 @@ export function standardUncertainty({ parts }: Spread): number {
   return largest * Math.sqrt(sum);
 }
 
+/** A spread of these parts, in the order of the set's sources. */
+export function spreadOf(set: SourceSet, parts: Float64Array, approximate = false): Spread {
+  return { set, parts, approximate, uncertainty: normOf(parts) };
+}
+
 /** Effective degrees of freedom (Welch–Satterthwaite; JCGM 100:2008, G.4.1), by groups of one estimate. */
 export function effectiveDof(spread: Spread, sources: Sources): number {
   const groups = new Map<string, { square: number; dof: number }>();
   let total = 0;
-  for (let k = 0; k < spread.ids.length; k++) {
-    const source = sources.get(spread.ids[k]!);
+  const { ids } = spread.set;
+  for (let k = 0; k < ids.length; k++) {
+    const source = sources.get(ids[k]!);
     const square = spread.parts[k]! ** 2;
     total += square;
     if (!Number.isFinite(source.dof)) continue;

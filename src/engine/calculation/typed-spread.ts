@@ -1,13 +1,13 @@
 /** Spreads of typed values: their own ±, that of every row of a column, and the error that all rows share. */
 import type { GraphNode } from './node.ts';
 import { DIVISOR } from './read.ts';
-import { CERTAIN, type Sources, type Spread } from './sources.ts';
+import { CERTAIN, spreadOf, type Sources, type Spread } from './sources.ts';
 
 export function typedCell(sources: Sources, node: GraphNode): Spread {
   if (node.plusMinus === undefined || node.plusMinus === 0) return CERTAIN;
   const u = node.plusMinus / DIVISOR[node.meaning];
   const source = sources.intern(node.key, 'typed', node.key, u);
-  return { ids: [source.id], parts: [u] };
+  return spreadOf(sources.sets.of(Int32Array.of(source.id)), Float64Array.of(u));
 }
 
 export function typedRow(sources: Sources, node: GraphNode, row: number): Spread {
@@ -30,7 +30,12 @@ export function typedRow(sources: Sources, node: GraphNode, row: number): Spread
     ids.push(sources.intern(key, 'shared', key, node.shared.size).id);
     parts.push(node.shared.relative && value < 0 ? -size : size);
   }
-  return ids.length === 0 ? CERTAIN : { ids, parts };
+  if (ids.length === 0) return CERTAIN;
+  if (ids.length === 2 && ids[0]! > ids[1]!) {
+    ids.reverse();
+    parts.reverse();
+  }
+  return spreadOf(sources.sets.of(Int32Array.from(ids)), Float64Array.from(parts));
 }
 
 function sizeOf(

@@ -3,22 +3,25 @@
  * for its sensitivities; the spreads of what it reads are added up source by source, so correlation is exact
  * (JCGM 100:2008, 5.2.2, with every source independent).
  */
-import { OP, run } from '../formula/tape.ts';
+import { OP, run, type Tape } from '../formula/tape.ts';
 import type { VectorProgram } from '../formula/compile.ts';
+import { Affected } from './affected.ts';
 import { contributing } from './aggregate.ts';
 import { operands, stepBack } from './backward.ts';
 import type { Book } from './book.ts';
 import { derivatives, numberAt, rowAt } from './derivatives.ts';
 import { Doubts } from './doubts.ts';
 import type { GraphNode } from './node.ts';
+import { PlainSpreads, type Seeds } from './plain-spread.ts';
 import { Reach } from './reach.ts';
+import { scatterParts } from './scatter.ts';
 import type { Sites } from './sites.ts';
-import { invoke } from '../formula/library.ts';
 import type { LibrarySite } from './arguments.ts';
 import { Accumulator, CERTAIN, Sources, type Spread } from './sources.ts';
 import type { Doubt } from './switches.ts';
 import { VALUE } from './storage.ts';
 import { typedCell, typedRow } from './typed-spread.ts';
+import { Upstream } from './upstream.ts';
 
 /** Sensitivity of the formula at hand to a value with a spread of its own. */
 interface Demand {
@@ -29,19 +32,22 @@ interface Demand {
   readonly sensitivity: number;
 }
 
-const NO_ORIGINS = new Int32Array(0);
-
 export class Uncertainty {
   readonly sources = new Sources();
   readonly #book: Book;
   readonly #sites: Sites;
   readonly #sum = new Accumulator();
-  /** By node id, then by field. */
-  readonly #cells = new Map<number, Spread[]>();
+  /** By node id, then by field; `#isKnown` says which are. */
+  #cells: Spread[][] = [];
+  #isKnown = new Uint8Array(0);
+  #anyKnown = false;
   /** By node id, then by row and field. */
   readonly #rows = new Map<number, Map<number, Spread>>();
+  readonly #plain: PlainSpreads;
   readonly #doubts: Doubts;
   readonly #reach: Reach;
+  readonly #upstream: Upstream;
+  readonly #affected: Affected;
   #slopes = new Float64Array(0);
   #demands: Demand[] = [];
   /** Contributions of scatter and of ± literals, which no node holds. */
@@ -54,42 +60,49 @@ export class Uncertainty {
     this.#book = book;
     this.#sites = sites;
     this.#reach = new Reach(book);
-    this.#doubts = new Doubts(book, sites, this);
+    this.#affected = new Affected(book);
+    this.#upstream = new Upstream(book);
+    this.#plain = new PlainSpreads(book, sites, this.sources.sets, this.#reach, (id, offset) =>
+      this.ofCell(book.node(id), offset),
+    );
+    this.#doubts = new Doubts(book, sites, this, this.#plain);
   }
 
   /** Forgets what rests on these nodes; gives the ids of all whose ± may be another now. */
-  forget(ids: Iterable<number>): number[] {
-    const reached = new Set<number>(ids);
+  forget(ids: Iterable<number>): ArrayLike<number> {
+    const seeds = new Set(ids);
     let appeared = false;
-    for (const id of reached) if (this.#reach.gains(id)) appeared = true;
-    if (!appeared && this.#cells.size === 0 && this.#rows.size === 0) return [];
-    const changed: number[] = [];
-    const { dependentStart, dependents, nodeAt, rankOf } = this.#book;
-    for (const id of reached) {
+    for (const id of seeds) if (this.#reach.gains(id)) appeared = true;
+    if (appeared) this.#plain.forget();
+    if (!appeared && !this.#anyKnown && this.#rows.size === 0) return [];
+    const affected = this.#affected.by(seeds);
+    const changed = new Int32Array(affected.length);
+    let count = 0;
+    for (let k = 0; k < affected.length; k++) {
+      const id = affected[k]!;
       if (this.#book.nodes[id]?.readsSpreads === true) this.#book.mustRun.add(id);
-      if (appeared || this.#isUncertain(id)) changed.push(id);
-      this.#cells.delete(id);
-      this.#rows.delete(id);
+      if (appeared || this.#isUncertain(id)) changed[count++] = id;
+      this.#isKnown[id] = 0;
+      this.#plain.known[id] = undefined;
+      if (this.#rows.size > 0) this.#rows.delete(id);
       this.#doubts.forget(id);
-      const node = this.#book.nodes[id];
-      const rank = rankOf[id] ?? -1;
-      if (!node || rank < 0) continue;
-      for (let k = dependentStart[rank]!, end = dependentStart[rank + 1]!; k < end; k++)
-        reached.add(nodeAt[dependents[k]!]!);
-      for (const reader of node.rowDependents) reached.add(nodeAt[reader]!);
     }
-    return changed;
+    return changed.subarray(0, count);
   }
 
   #isUncertain(id: number): boolean {
-    if (this.#cells.get(id)?.some((spread) => spread.ids.length > 0)) return true;
-    for (const spread of this.#rows.get(id)?.values() ?? []) if (spread.ids.length > 0) return true;
-    return false;
+    const uncertain = (spread: Spread): boolean => spread.parts.length > 0;
+    if (this.#isKnown[id] === 1 && this.#cells[id]!.some(uncertain)) return true;
+    return this.#rows.size > 0 && [...(this.#rows.get(id)?.values() ?? [])].some(uncertain);
   }
 
   forgetAll(): void {
-    this.#cells.clear();
+    this.#cells = [];
+    this.#isKnown.fill(0);
+    this.#anyKnown = false;
     this.#rows.clear();
+    this.#plain.forget();
+    this.sources.sets.forget();
     this.#doubts.forgetAll();
     this.#reach.forget();
   }
@@ -97,21 +110,32 @@ export class Uncertainty {
   /** The spread of a cell's value (or of a field of its record). */
   ofCell(node: GraphNode, offset: number): Spread {
     if (!this.#reach.has(node.id)) return CERTAIN;
-    if (!this.#cells.has(node.id))
-      for (const id of this.#unknownBefore(node)) this.#cells.set(id, this.#computeCell(this.#book.node(id)));
-    const known = this.#cells.get(node.id)!;
+    if (this.#isKnown[node.id] !== 1) this.#findUpTo(node);
+    const known = this.#cells[node.id]!;
     if (node.formula && node.width > 1) known[offset] ??= this.#field(node, offset);
     return known[offset] ?? CERTAIN;
   }
 
-  /** Cells and aggregates without a spread yet that this one rests on, itself last, in order of calculation. */
-  #unknownBefore(node: GraphNode): number[] {
-    const seen = new Set<number>([node.id]);
-    for (const id of seen)
-      for (const from of this.#book.nodes[id]?.references ?? [])
-        if (!this.#cells.has(from) && this.#reach.has(from)) seen.add(from);
-    const { nodes, rankOf } = this.#book;
-    return [...seen].filter((id) => nodes[id]?.kind !== 'column').sort((a, b) => rankOf[a]! - rankOf[b]!);
+  /** Finds the spreads of cells and aggregates that this one rests on, and then its own, in order of calculation. */
+  #findUpTo(node: GraphNode): void {
+    const { nodes } = this.#book;
+    if (this.#isKnown.length < nodes.length) {
+      const known = new Uint8Array(2 * nodes.length);
+      known.set(this.#isKnown);
+      this.#isKnown = known;
+    }
+    this.#anyKnown = true;
+    this.#upstream.each(
+      node,
+      (id) => this.#isKnown[id] === 1 || !this.#reach.has(id),
+      (each) => {
+        if (each.kind === 'column' || this.#isKnown[each.id] === 1) return;
+        const found = this.#computeCell(each);
+        this.#cells[each.id] = found;
+        this.#isKnown[each.id] = 1;
+        if (each.width === 1) this.#plain.known[each.id] = found[0];
+      },
+    );
   }
 
   #computeCell(node: GraphNode): Spread[] {
@@ -119,12 +143,20 @@ export class Uncertainty {
     if (node.kind === 'aggregate') return [this.#aggregate(node)];
     if (!node.formula) return [typedCell(this.sources, node)];
     // Fields of a record only when asked for: those of a fit are costly.
-    return node.width > 1 ? [] : [this.#field(node, 0)];
+    if (node.width > 1) return [];
+    const known = this.#cells[node.id];
+    const isPlain = this.#book.storage.states[node.slot] === VALUE && this.#plain.isPlain(node);
+    const spread = isPlain ? this.#plain.of(node) : this.#field(node, 0);
+    if (known?.length !== 1) return [spread];
+    known[0] = spread;
+    return known;
   }
 
   #field(node: GraphNode, offset: number): Spread {
     const isValue = node.slot >= 0 && this.#book.storage.states[node.slot + offset] === VALUE;
-    return isValue ? this.#formula(node, node.slot + offset, -1) : CERTAIN;
+    return isValue
+      ? this.spreadBefore(node, -1, [{ slot: node.slot + offset, slope: 1 }], Infinity)
+      : CERTAIN;
   }
 
   #aggregate(node: GraphNode): Spread {
@@ -134,7 +166,7 @@ export class Uncertainty {
     const spreads = rows.map((row) => this.ofRow(column, row, data.offset));
     this.#sum.begin();
     for (const spread of spreads) this.#sum.add(spread, factor);
-    return this.#sum.end();
+    return this.#sum.end(this.sources.sets);
   }
 
   ofRow(node: GraphNode, row: number, offset: number): Spread {
@@ -162,12 +194,7 @@ export class Uncertainty {
       if (from && from.kind !== 'column') this.ofCell(from, 0);
     }
     this.#sites.enterRow(node.inputs, row);
-    return this.#formula(node, node.rowResult + offset, row);
-  }
-
-  /** Runs a formula's tape backwards from one of its result slots. */
-  #formula(node: GraphNode, from: number, row: number): Spread {
-    return this.spreadBefore(node, row, [{ slot: from, slope: 1 }], Infinity);
+    return this.spreadBefore(node, row, [{ slot: node.rowResult + offset, slope: 1 }], Infinity);
   }
 
   doubt(node: GraphNode, row: number): Doubt | undefined {
@@ -175,16 +202,11 @@ export class Uncertainty {
   }
 
   /** The spread of a sum of slots, of which each is taken so many times, as they stand before instruction `end`. */
-  spreadBefore(
-    node: GraphNode,
-    row: number,
-    seeds: readonly { readonly slot: number; readonly slope: number }[],
-    end: number,
-  ): Spread {
+  spreadBefore(node: GraphNode, row: number, seeds: Seeds, end: number): Spread {
     const { code } = this.#book;
     const { values } = this.#book.storage;
     // First, since a formula that asks for spreads finds those of others on the way.
-    const whole = this.forward(code, node.codeStart, node.codeEnd);
+    const whole = this.forward(this.#book, node.text, node.codeStart, node.codeEnd);
     this.#demands = [];
     this.#own = [];
     this.#approximate = false;
@@ -205,12 +227,18 @@ export class Uncertainty {
   }
 
   /** Runs forward again, since temporaries are shared, and gives the places of the instructions that were run. */
-  forward(code: Int32Array, from: number, to: number): number[] {
-    return this.#steps(code, from, to, false) ?? this.#steps(code, from, to, true) ?? [];
+  forward(tape: Tape, text: string, from: number, to: number): number[] {
+    return this.#steps(tape, text, from, to, false) ?? this.#steps(tape, text, from, to, true) ?? [];
   }
 
   /** Undefined where the fast run meets what is no number, which only the careful run sees through (`otherwise`). */
-  #steps(code: Int32Array, from: number, to: number, careful: boolean): number[] | undefined {
+  #steps(
+    { code, origins }: Tape,
+    text: string,
+    from: number,
+    to: number,
+    careful: boolean,
+  ): number[] | undefined {
     const { values } = this.#book.storage;
     const path: number[] = [];
     for (let pc = from; pc < to; pc += 4) {
@@ -219,7 +247,7 @@ export class Uncertainty {
       else if (op === OP.jumpIfNot) {
         if (values[code[pc + 2]!] === 0) pc = from + code[pc + 3]! - 4;
       } else {
-        if (careful) this.#sites.careful.run(code, NO_ORIGINS, '', pc, pc + 4);
+        if (careful) this.#sites.careful.run(code, origins, text, pc, pc + 4);
         else {
           run(code, values, pc, pc + 4, this.#sites);
           if (!Number.isFinite(values[code[pc + 1]!])) return undefined;
@@ -284,7 +312,7 @@ export class Uncertainty {
     for (const { spread, sensitivity } of parts) this.#sum.add(spread, sensitivity);
     for (const { id, part } of own) this.#sum.addOne(id, part);
     if (approximate) this.#sum.markApproximate();
-    return this.#sum.end();
+    return this.#sum.end(this.sources.sets);
   }
 
   #call(index: number, owner: string, row: number): void {
@@ -324,7 +352,7 @@ export class Uncertainty {
   /** One row of a column argument, backwards. */
   #element(vector: VectorProgram, row: number, sensitivity: number): void {
     this.#sites.load(vector.inputs, row);
-    const path = this.forward(vector.code, 0, vector.code.length);
+    const path = this.forward(vector, vector.text, 0, vector.code.length);
     this.#slopes[vector.result] = sensitivity;
     this.#back(vector.code, path, '', row);
     this.#slopes[vector.result] = 0;
@@ -366,35 +394,8 @@ export class Uncertainty {
     for (const { slot, s } of scalars) this.#slopes[slot]! += s;
     for (const { slot } of scalars) if (!this.#book.storage.isTemporary(slot)) this.#takeSlot(slot);
     for (const { vector, s } of elements) for (const [r, slope] of s) this.#element(vector, r, slope);
-    this.#scatter(site, index, owner, row, given.values, slopes);
-  }
-
-  #scatter(
-    site: LibrarySite,
-    index: number,
-    owner: string,
-    row: number,
-    args: Parameters<typeof invoke>[1],
-    slopes: ReadonlyMap<string, number>,
-  ): void {
-    const { definition } = site;
-    const scatter = definition.scatter && invoke(definition.scatter, args);
-    if (!scatter) return;
     const where = row < 0 ? owner : `${owner}, row ${row + 1}`;
-    scatter.components.forEach((shifts, j) => {
-      let part = 0;
-      for (const [name, slope] of slopes) part += slope * (shifts[name] ?? 0);
-      if (part === 0) return;
-      const group = `scatter of ${where} (${index - this.#siteStart})`;
-      const source = this.sources.intern(
-        `${group} ${j}`,
-        'scatter',
-        `scatter about the fit of ${where}`,
-        1,
-        scatter.degreesOfFreedom,
-        group,
-      );
-      this.#own.push({ id: source.id, part });
-    });
+    const place = index - this.#siteStart;
+    this.#own.push(...scatterParts(this.sources, site, where, place, given.values, slopes));
   }
 }

@@ -59,6 +59,12 @@ export const OP = {
 } as const;
 export type Operation = (typeof OP)[keyof typeof OP];
 
+/** Instructions, and where each comes from in the text of its formula (start, end). */
+export interface Tape {
+  readonly code: Int32Array;
+  readonly origins: Int32Array;
+}
+
 /** What an instruction may ask of the world outside the array. */
 export interface CallHost {
   /** Works out a call site into its result slots; NaN where it cannot. */

@@ -36,4 +36,10 @@ export const airDensityFunction = defineFunction({
   result: { kind: 'quantity', unit: 'kg/m3' },
   example: { formula: 'air_density(20 degC, 0 m)', arguments: [293.15, 0], result: 1.2041 },
   compute: airDensity,
+  partials: (temperature: number, elevation: number) => {
+    const density = airDensity(temperature, elevation);
+    if (typeof density !== 'number') return {};
+    const slope = (-density * 5.2553 * 0.0065) / 293 / (1 - (0.0065 * elevation) / 293);
+    return { result: [-density / (temperature - 273.15 + 273), slope] };
+  },
 });

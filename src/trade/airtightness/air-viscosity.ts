@@ -23,4 +23,14 @@ export const airViscosityFunction = defineFunction({
   result: { kind: 'quantity', unit: 'Pa s' },
   example: { formula: 'air_viscosity(20 degC)', arguments: [293.15], result: 1.81268800379262e-5 },
   compute: airViscosity,
+  partials: (temperature: number) => {
+    const absolute = temperature - 273.15 + 273;
+    const viscosity = (COEFFICIENT * Math.sqrt(absolute)) / (1 + SUTHERLAND_TEMPERATURE / absolute);
+    return {
+      result: [
+        viscosity *
+          (0.5 / absolute + SUTHERLAND_TEMPERATURE / (absolute * (absolute + SUTHERLAND_TEMPERATURE))),
+      ],
+    };
+  },
 });

@@ -37,4 +37,10 @@ export const envelopeFlowFactorFunction = defineFunction({
     result: 0.96,
   },
   compute: envelopeFlowFactor,
+  partials: (direction: string, densityInside: number, densityOutside: number) => {
+    const factor = envelopeFlowFactor(direction, densityInside, densityOutside);
+    if (typeof factor !== 'number') return {};
+    const sign = readDirection(direction) === 'depressurise' ? 1 : -1;
+    return { result: [0, (sign * factor) / densityInside, (-sign * factor) / densityOutside] };
+  },
 });

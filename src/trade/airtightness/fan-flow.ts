@@ -35,4 +35,9 @@ export const fanFlowFunction = defineFunction({
   result: { kind: 'quantity', unit: 'm3/s' },
   example: { formula: 'fan_flow(100 Pa, 0.025 m3/s, 0.5)', arguments: [100, 0.025, 0.5], result: 0.25 },
   compute: fanFlow,
+  partials: (fanPressure: number, coefficient: number, exponent: number) => {
+    const shape = Math.pow(fanPressure, exponent);
+    const flow = coefficient * shape;
+    return { result: [(flow * exponent) / fanPressure, shape, flow * Math.log(fanPressure)] };
+  },
 });

@@ -26,4 +26,11 @@ export const pointResidualFunction = defineFunction({
     result: 0.01,
   },
   compute: pointResidual,
+  partials: (pressure: number, flow: number, coefficient: number, exponent: number) => {
+    const line = coefficient * Math.pow(pressure, exponent);
+    const ratio = flow / line;
+    return {
+      result: [(-ratio * exponent) / pressure, 1 / line, -ratio / coefficient, -ratio * Math.log(pressure)],
+    };
+  },
 });
