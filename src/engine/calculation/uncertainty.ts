@@ -267,7 +267,6 @@ export class Uncertainty {
     }
   }
 
-  /** Collects sensitivities to cells that the instructions read. */
   #takeCells(code: Int32Array, path: readonly number[]): void {
     const { storage } = this.#book;
     for (const pc of path) {
