@@ -1,6 +1,7 @@
 /** The kinds of figure a workbook may name. To add one: its file, and one line here. */
 import { bars } from './bars.ts';
 import { cuttingPlan } from './cutting-plan.ts';
+import { fanAndDucts } from './fan-and-ducts.ts';
 import { flowBalance } from './flow-balance.ts';
 import { houseFlows } from './house-flows.ts';
 import type { FigureKind } from './kind.ts';
@@ -22,6 +23,7 @@ const KINDS: ReadonlyMap<string, AnyKind> = new Map<string, AnyKind>([
   ['cutting_plan', cuttingPlan],
   ['flow_balance', flowBalance],
   ['house_flows', houseFlows],
+  ['fan_and_ducts', fanAndDucts],
   ['stages', stages],
   ['plan', plan],
   ['stack', stack],

@@ -64,3 +64,24 @@ test('without a result nothing is drawn as a value, and the line says what it wa
   const [panel] = margin.panels(data, theme);
   expect(panel?.chart.data.datasets.every((set) => set.data.length === 0)).toBe(true);
 });
+
+test('a value that must reach its target: met above it, not met below, too close between', () => {
+  const provided = (flow: number) =>
+    say({
+      value: cell('Provided', flow, 'cfm', 1.4),
+      least: cell('Required while running', 100.8, 'cfm'),
+      chance: cell('Chance', 99.9, '%'),
+    });
+  expect(provided(134.2)).toMatchObject({
+    line: 'met; chance the true value is at least 100.8: 99.9 %',
+    tone: 'ok',
+  });
+  expect(provided(90).tone).toBe('fault');
+  expect(provided(101).tone).toBe('hold');
+});
+
+test('what lies under the least is shaded from the left edge', () => {
+  const data = margin.resolve(bound({ value, least: first }));
+  const plugins = margin.panels(data, theme)[0]?.chart.options?.plugins;
+  expect(plugins?.direct?.shades).toMatchObject([{ from: -Infinity, to: 1.2 }]);
+});

@@ -1,0 +1,75 @@
+import { expect, test } from 'vitest';
+import { flowBalance } from '../../../src/face/figure/flow-balance.ts';
+import { bound, column, theme } from './bound.ts';
+
+const columns = {
+  unit: column('', ['unit S', 'unit N']),
+  unit_supply: column('cfm', [71.6, 62.6]),
+  unit_exhaust: column('cfm', [71.9, 72.9]),
+  unit_allowed: column('cfm', [7.16, 6.26]),
+  unit_verdict: column('', ['balanced', 'out of balance']),
+  room: column('', ['study', 'bath', 'bedroom']),
+  room_unit: column('', ['unit S', 'unit S', 'unit N']),
+  room_direction: column('', ['supply', 'exhaust', 'supply']),
+  room_design: column('cfm', [13, 20, 15]),
+  room_measured: column('cfm', [13.1, 20, 9.8]),
+};
+const data = flowBalance.resolve(bound({}, columns));
+
+test('says which unit is out of balance and which room is short', () => {
+  expect(flowBalance.summary(data)).toMatchObject({
+    line: 'unit S balanced; unit N out of balance; short: bedroom',
+    tone: 'fault',
+  });
+});
+
+test('lists every unit and room as a table, each under its unit', () => {
+  expect(flowBalance.summary(data).rows.map((row) => row[0])).toEqual([
+    'unit S',
+    'unit S',
+    'study',
+    'bath',
+    'unit N',
+    'unit N',
+    'bedroom',
+  ]);
+});
+
+test('all well: green', () => {
+  const well = {
+    ...columns,
+    unit_verdict: column('', ['balanced', 'balanced']),
+    room_measured: column('cfm', [13.1, 20, 15]),
+  };
+  expect(flowBalance.summary(flowBalance.resolve(bound({}, well)))).toMatchObject({
+    line: 'unit S balanced; unit N balanced; no room short',
+    tone: 'ok',
+  });
+});
+
+test('before anything is measured it waits', () => {
+  const blank = column('cfm', [undefined, undefined, undefined]);
+  const before = {
+    ...columns,
+    unit_supply: blank,
+    unit_exhaust: blank,
+    unit_verdict: column('', ['not measured', 'not measured']),
+    room_measured: blank,
+  };
+  expect(flowBalance.summary(flowBalance.resolve(bound({}, before))).tone).toBe('hold');
+});
+
+test.each([320, 700])('every shape stays inside a width of %i', (width) => {
+  for (const drawing of flowBalance.drawings?.(data, theme) ?? []) {
+    const { shapes, height } = drawing.layout(width);
+    for (const shape of shapes) {
+      if (shape.kind !== 'rect') continue;
+      expect(shape.x).toBeGreaterThanOrEqual(0);
+      expect(shape.x + shape.width).toBeLessThanOrEqual(width);
+      expect(shape.y + shape.height).toBeLessThanOrEqual(height);
+    }
+    // A longer bar for a larger flow: the unit’s supply is longer than any room’s.
+    const bars = shapes.flatMap((shape) => (shape.kind === 'rect' ? [shape.width] : []));
+    expect(Math.max(...bars)).toBe(bars.slice(0, 3).reduce((a, b) => Math.max(a, b)));
+  }
+});

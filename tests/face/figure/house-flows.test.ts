@@ -1,0 +1,47 @@
+import { expect, test } from 'vitest';
+import { houseFlows } from '../../../src/face/figure/house-flows.ts';
+import { bound, column, theme } from './bound.ts';
+
+const data = houseFlows.resolve(
+  bound(
+    {},
+    {
+      house_room: column('', ['living', 'hall', 'bedroom', 'bath']),
+      floor: column('', [1, 1, 2, 2]),
+      room: column('', ['living', 'bedroom', 'bath']),
+      room_unit: column('', ['unit S', 'unit N', 'unit N']),
+      room_direction: column('', ['supply', 'supply', 'exhaust']),
+      room_design: column('cfm', [20, 15, 25]),
+      room_measured: column('cfm', [20.5, 9.8, undefined]),
+    },
+  ),
+);
+
+test('counts rooms with outdoor air, with exhaust, and those that air only passes through', () => {
+  expect(houseFlows.summary(data).line).toBe(
+    'outdoor air into 2 rooms, exhaust from 1, 1 that air only passes through',
+  );
+  expect(houseFlows.summary(data).rows).toContainEqual(['hall', '1', 'passes through', '', '']);
+});
+
+test.each([320, 1000])('upper floors stand above lower ones, nothing leaves a width of %i', (width) => {
+  const layout = houseFlows.drawings?.(data, theme)[0]?.layout(width);
+  const yOf = (text: string) =>
+    layout?.shapes.flatMap((shape) => (shape.kind === 'text' && shape.text === text ? [shape.y] : []))[0];
+  expect(yOf('bedroom')).toBeLessThan(yOf('living') ?? 0);
+  for (const shape of layout?.shapes ?? [])
+    if (shape.kind === 'rect') expect(shape.x + shape.width).toBeLessThanOrEqual(width);
+});
+
+test('air in points down into the room, air out up out of it; what is not measured shows its design, what is short says so', () => {
+  const shapes = houseFlows.drawings?.(data, theme)[0]?.layout(700).shapes ?? [];
+  const arrows = shapes.flatMap((shape) =>
+    shape.kind === 'line' && shape.arrow === true
+      ? [Math.sign((shape.points[1]?.[1] ?? 0) - (shape.points[0]?.[1] ?? 0))]
+      : [],
+  );
+  // Drawn from the top floor down: bedroom, bath, living.
+  expect(arrows).toEqual([1, -1, 1]);
+  const texts = shapes.flatMap((shape) => (shape.kind === 'text' ? [shape.text] : []));
+  expect(texts).toEqual(expect.arrayContaining(['in 9.8, short', 'out 25', 'in 20.5']));
+});
