@@ -55,4 +55,21 @@ export const houseSamples: readonly Sample[] = [
     ),
   },
   { kind: 'stages', shows: 'nothing bound', bound: bound({}) },
+  {
+    kind: 'fan_and_ducts',
+    shows: 'a fan curve that meets its ducts, and a unit whose rooms are not known yet',
+    bound: bound(
+      {},
+      {
+        unit: column('', ['North', 'South']),
+        curve_unit: column('', ['North', 'North', 'North', 'North', 'South', 'South']),
+        curve_flow: column('cfm', [0, 40, 60, 80, 0, 80]),
+        curve_pressure: column('inH2O', [0.62, 0.49, 0.345, 0.17, 0.5, 0.1]),
+        duct_pressure: column('inH2O', [0, 0.107, 0.241, 0.428, undefined, undefined]),
+        operating_flow: column('cfm', [66.1, undefined]),
+        operating_pressure: column('inH2O', [0.292, undefined]),
+      },
+    ),
+  },
+  { kind: 'fan_and_ducts', shows: 'nothing bound', bound: bound({}) },
 ];
