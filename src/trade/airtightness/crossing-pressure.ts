@@ -33,8 +33,8 @@ export const crossingPressureFunction = defineFunction({
   ],
   result: { kind: 'quantity', unit: 'Pa' },
   example: {
-    formula: 'crossing_pressure(0.02 m3/s, 0.7, 0.028284271247461903 m3/s, 0.6)',
-    arguments: [0.02, 0.7, 0.028284271247461903, 0.6],
+    formula: 'crossing_pressure(0.02 m3/s, 0.7, 0.0282842712474619 m3/s, 0.6)',
+    arguments: [0.02, 0.7, 0.0282842712474619, 0.6],
     result: 32,
   },
   compute: crossingPressure,
