@@ -4,7 +4,10 @@ import { numberAt } from './flow-balance.ts';
 import type { Bound, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
 import { linearRange } from './scale.ts';
 
-type Point = { readonly x: number; readonly y: number };
+interface Point {
+  readonly x: number;
+  readonly y: number;
+}
 
 export interface UnitCurves {
   readonly unit: string;
@@ -108,6 +111,8 @@ function panelOf(unit: UnitCurves, data: FanAndDuctsData, theme: FigureTheme): P
   });
   const { meet } = unit;
   const last = unit.fan.at(-1);
+  const shownDucts = unit.ducts.filter((point) => point.y <= pressures.max);
+  const end = shownDucts.at(-1);
   return {
     height: 190,
     label: `${unit.unit}, pressure against flow`,
@@ -118,11 +123,7 @@ function panelOf(unit: UnitCurves, data: FanAndDuctsData, theme: FigureTheme): P
           { label: 'fan', ...line(unit.fan, theme.chalk, false) },
           {
             label: 'ducts',
-            ...line(
-              unit.ducts.filter((point) => point.y <= pressures.max),
-              theme.soft,
-              true,
-            ),
+            ...line(shownDucts, theme.soft, true),
           },
           {
             label: 'where they meet',
@@ -166,6 +167,19 @@ function panelOf(unit: UnitCurves, data: FanAndDuctsData, theme: FigureTheme): P
                       dy: -10,
                       color: theme.ink,
                       strong: true,
+                    },
+                  ]
+                : []),
+              ...(end
+                ? [
+                    {
+                      text: 'ducts',
+                      x: end.x,
+                      y: end.y,
+                      dx: -10,
+                      dy: -8,
+                      color: theme.soft,
+                      align: 'right' as const,
                     },
                   ]
                 : []),

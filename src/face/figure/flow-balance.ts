@@ -187,7 +187,7 @@ function unitLayout(unit: UnitFlow, data: FlowBalanceData, theme: FigureTheme, w
         strokeWidth: 1.5,
       });
     }
-    const said = room.measured === undefined ? room.designText : `${room.measuredText}`;
+    const said = room.measured === undefined ? room.designText : room.measuredText;
     text(
       room.short ? `${said}, short` : said,
       x(Math.max(room.measured ?? 0, room.design ?? 0)) + 8,
