@@ -46,7 +46,8 @@ test('the main job with one thumb: a reading selected, changed, and two more typ
   await expect(card.getByRole('textbox', { name: /^Fan/ })).toBeFocused();
   await press(page, 'Done');
   await expect(pad(page)).toHaveCount(0);
-  await expect(lines).toContainText('−57.20');
+  await expect(house).toHaveValue('-57.2');
+  await expect(card).toContainText('55.40');
 
   // Two pairs called out by the tester: Next goes from the pressure to the fan and on to a new row.
   await lines.getByRole('button', { name: 'Add a row' }).tap();
