@@ -18,7 +18,7 @@ for (const colorScheme of ['light', 'dark'] as const) {
         .first()
         .click();
       await expect(page.getByRole('heading', { level: 1, name: sheet, exact: true })).toBeVisible();
-      await page.locator('main [data-row-name], main [data-at]').first().click();
+      await page.locator('main [data-row-name], main [data-at]').filter({ visible: true }).first().click();
       expect(await axe(page), sheet).toEqual([]);
       expect(await overflow(page), sheet).toBeLessThanOrEqual(0);
     }
@@ -36,7 +36,11 @@ for (const colorScheme of ['light', 'dark'] as const) {
     )) {
       await chooser.selectOption({ label: sheet });
       await expect(page.getByRole('heading', { level: 1, name: sheet, exact: true })).toBeVisible();
-      await page.locator('main .line:is(button), main [data-row-name]').first().click();
+      await page
+        .locator('main .line:is(button), main [data-row-name]')
+        .filter({ visible: true })
+        .first()
+        .click();
       expect(await overflow(page), sheet).toBeLessThanOrEqual(0);
       expect(await axe(page), sheet).toEqual([]);
     }
