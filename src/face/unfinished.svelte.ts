@@ -84,7 +84,8 @@ export class Unfinished {
     this.now = undefined;
   }
 
-  #next(): void {
+  /** False: nothing is left to begin. */
+  #next(): boolean {
     const wanted = this.#wanted();
     const keys = new Set(wanted.map((task) => task.key));
     if (this.now && !keys.has(this.now.key)) this.#give();
@@ -93,6 +94,7 @@ export class Unfinished {
     const [first] = open;
     this.waiting = Math.max(0, open.length - 1);
     if (first && !this.#work) void this.#begin(first);
+    return first !== undefined;
   }
 
   async #begin(task: DeferredTask): Promise<void> {
@@ -111,8 +113,7 @@ export class Unfinished {
       this.problem = answer.problem;
       for (const each of this.#wanted()) this.#stopped.add(each.key);
     } else this.#session.workbook.answer(task.key, answer);
-    this.#next();
-    if (!this.now) this.#session.announcement = 'The plans of this sheet are worked out.';
+    if (!this.#next()) this.#session.announcement = 'The plans of this sheet are worked out.';
   }
 
   #label(task: DeferredTask): string {

@@ -3,7 +3,7 @@ import { axe, expect, test } from './support.ts';
 
 async function openTrim(page: Page): Promise<void> {
   await page.goto('/');
-  await page.getByRole('navigation').getByRole('button', { name: 'Trim', exact: true }).click();
+  await page.getByRole('navigation').getByRole('button', { name: /^Trim/ }).click();
   await expect(page.getByRole('heading', { level: 1, name: 'Trim' })).toBeVisible();
 }
 

@@ -56,12 +56,12 @@ export class ColumnGeneration {
       const worths = solution.pieceWorth.map((worth) => Math.round(worth * SCALE));
       this.#table.solve(worths, demand.pieces);
       let added = false;
-      this.#rooms.forEach((room, s) => {
+      for (const [s, room] of this.#rooms.entries()) {
         const worth = ((this.#job.stocks[s]?.cost ?? 0) - (solution.stockWorth[s] ?? 0)) * SCALE;
-        if ((demand.most[s] ?? 0) < 1 || this.#table.best(room) <= worth + SCALE * 1e-5) return;
+        if ((demand.most[s] ?? 0) < 1 || this.#table.best(room) <= worth + SCALE * 1e-5) continue;
         if (this.master.add({ stock: s, counts: this.#table.counts(room, worths, demand.pieces) }))
           added = true;
-      });
+      }
       if (!added) return solution;
     }
   }

@@ -164,12 +164,12 @@ class Search {
       };
       let surest = -1;
       let any = false;
-      solution.uses.forEach((use, p) => {
+      for (const [p, use] of solution.uses.entries()) {
         const whole = Math.floor(use + 1e-6);
         if (whole > 0) take(p, whole);
         any ||= whole > 0;
-        if (use > 1e-6 && use > (solution?.uses[surest] ?? 0)) surest = p;
-      });
+        if (use > 1e-6 && use > (solution.uses[surest] ?? 0)) surest = p;
+      }
       if (!any) {
         if (surest < 0) return;
         take(surest, 1);

@@ -169,7 +169,11 @@ export function integerPlan(
       mip_rel_gap: 0,
       mip_abs_gap: 0.99,
     });
-    model.run({ [solver.constants.callbackType.mipLogging]: () => void question.progress() });
+    model.run({
+      [solver.constants.callbackType.mipLogging]: () => {
+        question.progress();
+      },
+    });
     const status = model.getModelStatus();
     if (status === INFEASIBLE) return { settled: true };
     const { colValue } = model.getSolution();
