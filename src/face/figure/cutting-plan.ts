@@ -110,6 +110,8 @@ function stockText(data: CuttingPlanData, metres: number): string {
 
 const BAR = 26;
 const STEP = 50;
+/** A line more below a stick whose short pieces have no room for their lengths. */
+const BELOW = 16;
 
 function drawings(data: CuttingPlanData, theme: FigureTheme): Drawing[] {
   if (data.sticks.length === 0) return [];
@@ -120,15 +122,15 @@ function layout(data: CuttingPlanData, theme: FigureTheme, width: number): Layou
   const shapes: Shape[] = [];
   const longest = Math.max(...data.sticks.map((stick) => stick.stock));
   const scale = (width - 2) / longest;
+  let top = 0;
   data.sticks.forEach((stick, n) => {
-    const top = n * STEP;
     const bar = top + 19;
     const from = stick.onHand ? ', on hand' : '';
     shapes.push({
       kind: 'text',
       x: 0,
       y: top + 13,
-      text: `${n + 1}   ${stockText(data, stick.stock)}${from}`,
+      text: `${n + 1}. ${stockText(data, stick.stock)}${from}`,
       color: theme.ink,
       size: 12,
       strong: true,
@@ -155,6 +157,7 @@ function layout(data: CuttingPlanData, theme: FigureTheme, width: number): Layou
       strokeWidth: 1,
     });
     let x = 1;
+    const short: string[] = [];
     // What lies between the pieces and the rest is kerf; it is drawn to scale, so it is mostly seen as a line.
     const kerf = kerfOf(stick);
     for (const piece of stick.pieces) {
@@ -170,8 +173,9 @@ function layout(data: CuttingPlanData, theme: FigureTheme, width: number): Layou
         strokeWidth: 1,
       });
       const size = 12;
-      const full = `${piece.mark}  ${cut(data, piece.length)}`;
+      const full = `${piece.mark} ${cut(data, piece.length)}`;
       const text = [full, piece.mark].find((each) => textWidth(each, size) < wide - 6);
+      if (text !== full) short.push(full);
       if (text !== undefined)
         shapes.push({
           kind: 'text',
@@ -184,8 +188,25 @@ function layout(data: CuttingPlanData, theme: FigureTheme, width: number): Layou
         });
       x += wide + kerf * scale;
     }
+    top += STEP;
+    for (const line of lines(short, width)) {
+      shapes.push({ kind: 'text', x: 1, y: top + 8, text: line, color: theme.soft, size: 12 });
+      top += BELOW;
+    }
   });
-  return { height: data.sticks.length * STEP, shapes };
+  return { height: top, shapes };
+}
+
+/** Words in as few lines as hold them. */
+function lines(words: readonly string[], width: number): string[] {
+  const all: string[] = [];
+  for (const word of words) {
+    const last = all.at(-1);
+    const longer = last === undefined ? word : `${last}, ${word}`;
+    if (last !== undefined && textWidth(longer, 12) <= width) all[all.length - 1] = longer;
+    else all.push(word);
+  }
+  return all;
 }
 
 /** Pieces are drawn a saw cut apart. */
