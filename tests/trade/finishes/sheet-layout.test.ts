@@ -18,8 +18,8 @@ const surfaces = fc
   .map(({ length, height, sheet, direction, framing, stagger }): Surface => ({
     length: (length / 16) * INCH,
     height: (height / 16) * INCH,
-    sheetLength: (sheet[1] ?? 0) * INCH,
-    sheetWidth: (sheet[0] ?? 0) * INCH,
+    sheetLength: sheet[1] * INCH,
+    sheetWidth: sheet[0] * INCH,
     direction,
     framing: framing * INCH,
     stagger: stagger * INCH,
