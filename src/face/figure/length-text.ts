@@ -3,12 +3,14 @@ import { formatFeetInches, parseUnit, toSI } from '../../engine/index.ts';
 
 /** Thirty-seconds: plaster is 3/32 in. */
 const DENOMINATOR = 32;
+const METRE = parseUnit('m');
 
 /** Metres of a value shown in `unit`; undefined where it is no length. */
 export function inMetres(value: unknown, unit: string): number | undefined {
   if (typeof value !== 'number') return undefined;
   const parsed = parseUnit(unit);
-  return 'problem' in parsed ? undefined : toSI(value, parsed);
+  if ('problem' in parsed || 'problem' in METRE || parsed.dimension !== METRE.dimension) return undefined;
+  return toSI(value, parsed);
 }
 
 /** Feet, inches and fractions where the page shows feet or inches, else whole millimetres. */

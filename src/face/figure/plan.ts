@@ -77,13 +77,22 @@ function rectanglesOf(bound: Bound, style: Style, set: string): PlanRectangle[] 
     lengths(bound, `${set}_height`),
   ];
   const labels = bound.column(`${set}_label`)?.texts ?? [];
-  const notes = bound.column(`${set}_note`)?.texts ?? [];
+  const notes = notesOf(bound, `${set}_note`);
   return xs.flatMap((x, i) => {
     const [y, width, height] = [ys[i], widths[i], heights[i]];
     if (x === undefined || y === undefined || width === undefined || height === undefined) return [];
     // A rectangle of no size is how a table says that there is none.
     if (width <= 0 || height <= 0) return [];
     return [{ style, x, y, width, height, label: labels[i] ?? '', note: notes[i] ?? '' }];
+  });
+}
+
+/** Lengths as a tape shows them, anything else as on the page. */
+function notesOf(bound: Bound, role: string): string[] {
+  const column = bound.column(role);
+  return (column?.texts ?? []).map((text, i) => {
+    const metres = inMetres(column?.values[i], column?.unit ?? '');
+    return metres === undefined ? text : lengthText(metres, column?.unit ?? '');
   });
 }
 
@@ -105,7 +114,7 @@ function summary(data: PlanData): FigureSummary {
     line: `${size}, to scale; ${shown.length === 1 ? 'one piece' : `${String(shown.length)} pieces`}`,
     headers,
     rows: data.rectangles.map(({ style, x, y, width, height, label, note }) => [
-      [label || (style === 'void' ? 'opening' : ''), note].filter(Boolean).join(', '),
+      [label || (style === 'void' ? OPENING : ''), note].filter(Boolean).join(', '),
       say(x),
       say(y),
       say(width),
@@ -114,25 +123,27 @@ function summary(data: PlanData): FigureSummary {
   };
 }
 
-const SIDE = 62;
 const EDGE = 10;
 const TYPE = 12;
 const TALLEST = 420;
+const OPENING = 'opening';
 
 function layout(data: PlanData, theme: FigureTheme, width: number): Layout {
   const { frame } = data;
   if (!frame) return { height: 24, shapes: [] };
-  const scale = Math.min((width - SIDE - EDGE) / frame.width, TALLEST / frame.height);
+  const tall = lengthText(frame.height, data.unit);
+  const side = textWidth(tall, TYPE) + 24;
+  const scale = Math.min((width - side - EDGE) / frame.width, TALLEST / frame.height);
   const [wide, high] = [frame.width * scale, frame.height * scale];
   const above = labelRows(data, scale);
   const top = 8 + above.rows * (TYPE + 3);
   const bottom = top + high;
-  const px = (x: number) => SIDE + x * scale;
+  const px = (x: number) => side + x * scale;
   const py = (y: number) => bottom - y * scale;
   const shapes: Shape[] = [
     {
       kind: 'rect',
-      x: SIDE,
+      x: side,
       y: top,
       width: wide,
       height: high,
@@ -153,8 +164,8 @@ function layout(data: PlanData, theme: FigureTheme, width: number): Layout {
           [px(at), bottom + 6],
         ]
       : [
-          [SIDE - 6, py(at)],
-          [SIDE + wide, py(at)],
+          [side - 6, py(at)],
+          [side + wide, py(at)],
         ];
     shapes.push({ kind: 'line', points, stroke: theme.fault, strokeWidth: 1, dashed: true });
     if (upright)
@@ -180,21 +191,21 @@ function layout(data: PlanData, theme: FigureTheme, width: number): Layout {
     });
   const under = bottom + (data.lines.some((line) => line.upright) ? 36 : 20);
   shapes.push(
-    ...dimension(theme, [SIDE, under], [SIDE + wide, under], lengthText(frame.width, data.unit)),
+    ...dimension(theme, [side, under], [side + wide, under], lengthText(frame.width, data.unit)),
     {
       kind: 'line',
       points: [
-        [SIDE - 12, top],
-        [SIDE - 12, bottom],
+        [side - 12, top],
+        [side - 12, bottom],
       ],
       stroke: theme.soft,
       strokeWidth: 1,
     },
     {
       kind: 'text',
-      x: SIDE - 16,
+      x: side - 16,
       y: (top + bottom) / 2 + 4,
-      text: lengthText(frame.height, data.unit),
+      text: tall,
       color: theme.soft,
       size: TYPE,
       align: 'right',
@@ -271,15 +282,16 @@ function drawn(
       strokeWidth: 0.7,
       dashed: true,
     },
-    {
-      kind: 'text',
-      x: at.x + size.width / 2,
-      y: at.y + size.height / 2 + 4,
-      text: 'opening',
-      color: theme.soft,
-      size: TYPE,
-      align: 'center',
-    },
+    ...(fits(OPENING, size) ? opening(at.x + size.width / 2, at.y + size.height / 2, theme) : []),
+  ];
+}
+
+/** On paper of its own, so that the cross does not strike it through. */
+function opening(x: number, y: number, theme: FigureTheme): Shape[] {
+  const wide = textWidth(OPENING, TYPE) + 4;
+  return [
+    { kind: 'rect', x: x - wide / 2, y: y - TYPE / 2 - 2, width: wide, height: TYPE + 4, fill: theme.sheet },
+    { kind: 'text', x, y: y + 4, text: OPENING, color: theme.soft, size: TYPE, align: 'center' },
   ];
 }
 

@@ -1,6 +1,6 @@
 /** Plans and sections: what is drawn is what the columns say, to one scale both ways, at any width. */
 import { describe, expect, it } from 'vitest';
-import type { Shape } from '../../../src/face/figure/drawing.ts';
+import { textWidth, type Shape } from '../../../src/face/figure/drawing.ts';
 import { inMetres, lengthText } from '../../../src/face/figure/length-text.ts';
 import { plan } from '../../../src/face/figure/plan.ts';
 import { stack } from '../../../src/face/figure/stack.ts';
@@ -83,6 +83,14 @@ describe('a plan', () => {
     for (const name of names) expect(name.kind === 'text' && name.y < top).toBe(true);
   });
 
+  it('notes a length beside the name as a tape shows it, and writes the whole height beside the frame', () => {
+    const noted = plan.resolve(bind(cells, { ...columns, solid_note: column('in', [52, 118, 184.03125]) }));
+    expect(noted.rectangles.slice(0, 3).map(({ note }) => note)).toEqual([`4' 4"`, `9' 10"`, `15' 4 1/32"`]);
+    const height = shapesOf(330).find((shape) => shape.kind === 'text' && shape.text === `13' 4 1/2"`);
+    if (height?.kind !== 'text') throw new Error('no height');
+    expect(height.x - textWidth(height.text, 12)).toBeGreaterThanOrEqual(0);
+  });
+
   it('leaves out rows without a size, and says when there is no frame', () => {
     const blank = {
       ...columns,
@@ -151,6 +159,8 @@ describe('lengths of drawings', () => {
     expect(inMetres(1, 'ft')).toBeCloseTo(0.3048, 12);
     expect(inMetres('plaster', 'in')).toBeUndefined();
     expect(inMetres(1, 'no unit')).toBeUndefined();
+    expect(inMetres(1, 'lb')).toBeUndefined();
+    expect(inMetres(1, '')).toBeUndefined();
     expect(lengthText(0.0254 * 4.6875, 'in')).toBe('4 11/16"');
     expect(lengthText(0.002381, 'mm')).toBe('2.4 mm');
   });
