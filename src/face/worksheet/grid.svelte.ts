@@ -31,6 +31,11 @@ export interface Range {
 /** A panel that stands open beside a cell: what can be done to its row, or how its column is shown. */
 export type OpenPanel = 'rows' | 'column' | 'note';
 
+/** The list there was, where the new one says the same: whoever reads it need not look again. */
+function kept<T>(last: T[], next: T[]): T[] {
+  return last.length === next.length && last.every((each, at) => each === next[at]) ? last : next;
+}
+
 export class Grid implements Revealing {
   readonly session: Session;
   readonly #table: () => Table;
@@ -55,11 +60,15 @@ export class Grid implements Revealing {
   #kept = $state.raw<ReadonlySet<string>>(new Set());
 
   readonly table: Table = $derived.by(() => this.#table());
-  readonly columns: Column[] = $derived.by(() => shownColumns(this.session, this.table));
+  #lastColumns: Column[] = [];
+  #lastRows: number[] = [];
+  readonly columns: Column[] = $derived.by(
+    () => (this.#lastColumns = kept(this.#lastColumns, shownColumns(this.session, this.table))),
+  );
   /** Indices into the table's rows, before the filter. */
   readonly all: number[] = $derived.by(() => shownRows(this.session, this.table));
   /** Indices into the table's rows. */
-  readonly rows: number[] = $derived.by(() => this.#filtered());
+  readonly rows: number[] = $derived.by(() => (this.#lastRows = kept(this.#lastRows, this.#filtered())));
   readonly units: (Unit | undefined)[] = $derived(this.columns.map((column) => this.#unitOf(column)));
   /** The column whose formula is shown under the grid. */
   readonly looked: Column | undefined = $derived.by(
@@ -97,8 +106,12 @@ export class Grid implements Revealing {
   }
 
   isSelected(row: number, column: number): boolean {
-    const { top, bottom, left, right } = this.range;
-    return this.anchor !== undefined && row >= top && row <= bottom && column >= left && column <= right;
+    const { left, right } = this.range;
+    return this.hasSelected(row) && column >= left && column <= right;
+  }
+
+  hasSelected(row: number): boolean {
+    return this.anchor !== undefined && row >= this.range.top && row <= this.range.bottom;
   }
 
   /** The text the editor of a cell begins with. */
