@@ -1,6 +1,7 @@
 /** Widths of a table's columns: wide enough for what is in them, no wider, and steady while values change. */
 import type { Column, Table } from '../../workbook/index.ts';
 import { asText, show, type Shown } from '../display.ts';
+import { remarksOf } from '../shown-rows.ts';
 import type { Session } from '../session.svelte.ts';
 
 /** Rows that are looked at: enough to see what a column holds. */
@@ -11,6 +12,8 @@ const HEADING = 0.5;
 const PLUS_MINUS = 0.47;
 const NARROWEST = 3;
 const WIDEST = 13;
+/** The least room for a word or two. */
+export const WORD = 3.5;
 
 /** The content's width of each column, in em. */
 export function columnWidths(
@@ -36,4 +39,20 @@ function width(shown: Shown): number {
   if (shown.kind !== 'value') return asText(shown).length * HEADING;
   const plusMinus = shown.plusMinus === undefined ? 0 : (shown.plusMinus.length + 2) * PLUS_MINUS + 0.3;
   return shown.value.length * DIGIT + plusMinus;
+}
+
+/** Least room for what is said beside a row, in em: two or three lines of it, or one for a few words. */
+const REMARK = 16;
+
+/** Room for the remarks beside the rows, in em; for the invitation to type a new row at the least. */
+export function remarksWidth(
+  session: Session,
+  table: Table,
+  columns: readonly Column[],
+  rows: readonly number[],
+): number {
+  const lengths = rows
+    .slice(0, SAMPLE)
+    .map((row) => remarksOf(session, table, columns, row).join('; ').length * HEADING);
+  return Math.min(REMARK, Math.max(WORD, ...lengths));
 }
