@@ -91,7 +91,7 @@ test('a wrong unit: said while typing at its place, kept as a fault at its cell,
 
   await waiting.getByRole('button', { name: 'target_ach50' }).first().click();
   await expect(page.locator('#cell-target_ach50')).toHaveClass(/selected/);
-  await page.getByRole('button', { name: /^House/ }).click();
+  await page.getByRole('button', { name: /^House \d/ }).click();
   await block.getByRole('button', { name: /1 fault/ }).click();
   await expect(page.getByRole('button', { name: /First target/ })).toBeFocused();
   expect(await axe(page)).toEqual([]);
@@ -147,7 +147,7 @@ test('the unit switch changes what is shown and nothing else', async ({ page }) 
   await expect(page.getByRole('button', { name: 'Undo' })).toBeDisabled();
 
   // A bare number typed now means the unit on the screen, and says so in what is stored.
-  await page.getByRole('button', { name: /^House/ }).click();
+  await page.getByRole('button', { name: /^House \d/ }).click();
   await page.locator('#cell-site_elevation').getByRole('button').first().click();
   await page.keyboard.type('400');
   await page.keyboard.press('Enter');

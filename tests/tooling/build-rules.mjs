@@ -43,7 +43,7 @@ export function contentSecurityPolicy() {
 export function firstLoadFiles(bundle) {
   const files = new Set();
   const queue = Object.values(bundle).filter(
-    (file) => file.type === 'chunk' && file.isEntry && file.name === 'index',
+    (file) => file.type === 'chunk' && file.isEntry && file.name !== 'gallery',
   );
   for (let file = queue.pop(); file; file = queue.pop()) {
     if (file.type !== 'chunk' || files.has(file.fileName)) continue;

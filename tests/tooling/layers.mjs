@@ -39,7 +39,7 @@ const PACKAGES = {
   valibot: /^workbook\/file\//,
   idb: /^face\/keeping\/device-store\.ts$/,
   fflate: /^workbook\/file\/link\.ts$/,
-  svelte: /^(face\/|main\.ts$)/,
+  svelte: /^(face\/|main\.ts$|gallery\.ts$)/,
   '@fontsource-variable/atkinson-hyperlegible-next': /^(face\/|main\.ts$)/,
   '@fontsource-variable/atkinson-hyperlegible-mono': /^(face\/|main\.ts$)/,
 };

@@ -77,7 +77,7 @@ describe('which file may import which', () => {
     ['workbook/file/csv.ts', 'papaparse'],
     ['workbook/file/format.ts', 'valibot'],
     ['face/figure/fit.ts', 'chart.js'],
-    ['face/storage.ts', 'idb'],
+    ['face/keeping/device-store.ts', 'idb'],
     ['face/session.svelte.ts', '../workbook/index.ts'],
     ['face/session.svelte.ts', '../engine/index.ts'],
     ['face/worksheet/Cell.svelte', 'svelte'],

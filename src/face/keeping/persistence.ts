@@ -15,7 +15,7 @@ export async function room(): Promise<Room> {
   try {
     const [stays, { usage, quota }] = await Promise.all([
       storage()?.persisted() ?? false,
-      storage()?.estimate() ?? ({} as StorageEstimate),
+      storage()?.estimate() ?? {},
     ]);
     return {
       stays,
