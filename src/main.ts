@@ -57,6 +57,7 @@ const desk: Desk = {
     { title: 'Air test', load: async () => (await import('../templates/air-test.json?raw')).default },
     { title: 'Trim', load: async () => (await import('../templates/trim.json?raw')).default },
     { title: 'Finishes', load: async () => (await import('../templates/finishes.json?raw')).default },
+    { title: 'Hold points', load: async () => (await import('../templates/hold-points.json?raw')).default },
   ],
 };
 

@@ -78,7 +78,7 @@ describe.each(files)('%s', (file) => {
     },
   );
 
-  test.skipIf(workbook.state('tests.test').state === 'invalid')(
+  test.skipIf(workbook.state('readings.house_pressure').state === 'invalid')(
     'the names that users and scripts rely on',
     () => {
       const names = [
