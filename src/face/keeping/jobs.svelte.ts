@@ -17,7 +17,7 @@ const LARGEST_FILE = 50_000_000;
 /** How long the device may take to keep the last edits before the person is asked. */
 const PATIENCE = 2_000;
 
-export type PanelName = 'workbooks' | 'share';
+export type PanelName = 'workbooks' | 'share' | 'report';
 
 export interface Job {
   readonly session: Session;

@@ -1,0 +1,33 @@
+/** The printed page: its size, and its running head and foot, as far as the browser prints margin boxes. */
+
+export type PaperSize = 'letter' | 'A4';
+
+export interface RunningWords {
+  readonly job: string;
+  readonly date: string;
+  readonly file: string;
+}
+
+/** A rule for `@page`; the words are quoted, so that a title cannot end them. */
+export function pageRule(size: PaperSize, { job, date, file }: RunningWords): string {
+  const font = 'font: 8.5pt sans-serif; color: #444;';
+  return `@page { size: ${size}; margin: 16mm 15mm 15mm;
+    @top-left { content: ${quoted(job)}; ${font} }
+    @top-right { content: ${quoted(date)}; ${font} }
+    @bottom-left { content: ${quoted(file)}; ${font} }
+    @bottom-right { content: counter(page) " of " counter(pages); ${font} } }`;
+}
+
+export function quoted(text: string): string {
+  // Controls and line breaks end a CSS string; quotes and backslashes are escaped.
+  return `"${text.replace(/\p{Cc}+/gu, ' ').replace(/["\\]/g, (sign) => `\\${sign}`)}"`;
+}
+
+/** SHA-256 of the written file, its first 16 hexadecimal digits; undefined where the browser offers none. */
+export async function fingerprint(text: string): Promise<string | undefined> {
+  // Only pages from a secure address have it, whatever the types say.
+  const subtle = (globalThis.crypto as Partial<Crypto>).subtle;
+  if (!subtle) return undefined;
+  const digest = new Uint8Array(await subtle.digest('SHA-256', new TextEncoder().encode(text)));
+  return Array.from(digest.slice(0, 8), (byte) => byte.toString(16).padStart(2, '0')).join('');
+}

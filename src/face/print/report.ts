@@ -1,0 +1,251 @@
+/** What a report holds, found by the names that workbooks agree on. It computes nothing: every text comes from a state. */
+import type { Cell, Figure, Section, Table } from '../../workbook/index.ts';
+import { asText, show } from '../display.ts';
+import { headlineOf, type Headline } from '../headline.ts';
+import { standingOf } from '../outline.ts';
+import type { Session } from '../session.svelte.ts';
+import { reasonOf, remarksOf, shownColumns, shownRows } from '../shown-rows.ts';
+
+export type ReportKind = 'certificate' | 'client' | 'order' | 'sections';
+
+export const REPORTS: readonly { readonly kind: ReportKind; readonly title: string }[] = [
+  { kind: 'certificate', title: 'Test certificate' },
+  { kind: 'client', title: 'Client summary' },
+  { kind: 'order', title: 'Order list' },
+  { kind: 'sections', title: 'Chosen worksheets' },
+];
+
+export interface ReportRow {
+  readonly texts: readonly string[];
+  /** Why the row is struck through. */
+  readonly leftOut: string;
+}
+
+export type ReportBlock =
+  | { readonly kind: 'facts'; readonly title: string; readonly rows: readonly (readonly [string, string])[] }
+  | {
+      readonly kind: 'table';
+      readonly title: string;
+      readonly headers: readonly string[];
+      readonly rows: readonly ReportRow[];
+    }
+  | { readonly kind: 'lines'; readonly title: string; readonly lines: readonly string[] }
+  | { readonly kind: 'figure'; readonly figure: Figure };
+
+export interface Report {
+  readonly title: string;
+  readonly headline?: Headline;
+  readonly blocks: readonly ReportBlock[];
+  /** What this report would show and the workbook does not have. */
+  readonly missing: readonly string[];
+}
+
+/** Results and settings of a fan test, where the workbook has them. */
+const TEST_FACTS = ['shown_test', 'test_method', 'method_verdict', 'verdict_ach50', 'chance_ach50'];
+const TEST_RESULTS = ['q50', 'flow_coefficient', 'pressure_exponent', 'r_squared', 'building_volume'];
+const TEST_SECOND = ['permeability50', 'target_permeability50', 'verdict_permeability50', 'envelope_area'];
+
+const UNSURE = /from memory|remembered|assum/i;
+
+export function reportOf(session: Session, kind: ReportKind, sections: ReadonlySet<string>): Report {
+  const title = REPORTS.find((report) => report.kind === kind)?.title ?? '';
+  const headline = headlineOf(session);
+  const builder = new Builder(session);
+  if (kind === 'certificate') certificate(builder);
+  else if (kind === 'client') clientSummary(builder);
+  else if (kind === 'order') orderList(builder);
+  else chosen(builder, sections);
+  builder.restsOn(kind === 'certificate' || kind === 'client');
+  builder.faults();
+  const top = kind === 'certificate' || kind === 'client' ? headline : undefined;
+  if (!top && (kind === 'certificate' || kind === 'client'))
+    builder.missing.push('a headline result: its title block names none');
+  return { title, ...(top ? { headline: top } : {}), blocks: builder.blocks, missing: builder.missing };
+}
+
+function certificate(to: Builder): void {
+  to.facts('Test', TEST_FACTS);
+  to.facts('Result', [...TEST_RESULTS, ...TEST_SECOND]);
+  to.conditions();
+  if (!to.figures((figure) => figure.figure === 'power_law_fit')) to.missing.push('a figure of the fit');
+  if (!to.named('readings')) to.missing.push('a table named readings');
+}
+
+function clientSummary(to: Builder): void {
+  const verdicts = to.cells().filter(({ name, type }) => type === 'text' && /verdict/.test(name));
+  to.facts(
+    'What was found',
+    verdicts.map(({ name }) => name),
+  );
+  if (verdicts.length === 0) to.missing.push('verdicts: no cell has “verdict” in its name');
+  if (!to.figures(({ figure }) => figure === 'margin' || figure === 'stages'))
+    to.missing.push('a figure of the margin or the stages');
+}
+
+function orderList(to: Builder): void {
+  let found = 0;
+  for (const section of to.sections()) {
+    for (const item of section.items) {
+      if (item.kind !== 'table') continue;
+      if (!/(^|_)orders?(_|$)/.test(item.name) && !/\border\b/i.test(section.title)) continue;
+      to.table(item);
+      found++;
+    }
+  }
+  if (found === 0) to.missing.push('an order list: no table has “order” in its name');
+}
+
+function chosen(to: Builder, ids: ReadonlySet<string>): void {
+  for (const section of to.sections()) if (ids.has(section.id)) to.section(section);
+  if (ids.size === 0) to.missing.push('a section: none is chosen');
+}
+
+class Builder {
+  readonly blocks: ReportBlock[] = [];
+  readonly missing: string[] = [];
+  readonly #session: Session;
+
+  constructor(session: Session) {
+    this.#session = session;
+  }
+
+  sections(): Section[] {
+    return this.#session.document.sheets.flatMap(({ sections }) => sections);
+  }
+
+  cells(): Cell[] {
+    return this.sections().flatMap(({ items }) => items.filter((item) => item.kind === 'cell'));
+  }
+
+  facts(title: string, names: readonly string[]): void {
+    const rows = names.flatMap((name) => {
+      const item = standingOf(this.#session.outline, name)?.item;
+      return item?.kind === 'cell' ? [this.#fact(item)] : [];
+    });
+    if (rows.length > 0) this.blocks.push({ kind: 'facts', title, rows });
+  }
+
+  #fact(cell: Cell): readonly [string, string] {
+    const shown = asText(show(this.#session.state(cell.name), cell, this.#session.system));
+    return [cell.label || cell.name, shown === '' ? 'not typed yet' : shown];
+  }
+
+  /** The row of the table of tests that belongs to the test shown. */
+  conditions(): void {
+    const session = this.#session;
+    const tests = standingOf(session.outline, 'tests')?.item;
+    const state = session.state('shown_test');
+    const wanted = state.state === 'value' ? state.value : undefined;
+    if (tests?.kind !== 'table') {
+      this.missing.push('the conditions of the test: no table is named tests');
+      return;
+    }
+    const row = tests.rows.findIndex((_, at) => {
+      const name = session.columnState('tests', tests.columns[0]?.name ?? '', at);
+      return wanted !== undefined && name.state === 'value' && name.value === wanted;
+    });
+    if (row < 0) {
+      this.missing.push('the conditions of the test: the test shown stands in no row of tests');
+      return;
+    }
+    const rows = tests.columns
+      .filter((column) => column.hidden !== true && column.formula === undefined)
+      .map((column) => {
+        const text = asText(show(session.columnState('tests', column.name, row), column, session.system));
+        return [column.label || column.name, text || 'not typed'] as const;
+      });
+    this.blocks.push({ kind: 'facts', title: 'Conditions', rows });
+  }
+
+  figures(wanted: (figure: Figure) => boolean): boolean {
+    const before = this.blocks.length;
+    for (const { items } of this.sections())
+      for (const item of items)
+        if (item.kind === 'figure' && wanted(item)) {
+          this.blocks.push({ kind: 'figure', figure: item });
+          if (item.figure === 'power_law_fit') return true;
+        }
+    return this.blocks.length > before;
+  }
+
+  named(name: string): boolean {
+    const item = standingOf(this.#session.outline, name)?.item;
+    if (item?.kind === 'table') this.table(item);
+    return item?.kind === 'table';
+  }
+
+  table(table: Table): void {
+    const session = this.#session;
+    const columns = shownColumns(session, table).filter(({ name }) => name !== table.reasonColumn);
+    const rows = shownRows(session, table).map((row) => {
+      const leftOut = reasonOf(session, table, row);
+      const remarks = remarksOf(session, table, columns, row);
+      const said = [leftOut, ...remarks.filter((remark) => remark !== leftOut)].filter(Boolean).join('; ');
+      const texts = columns.map((column) =>
+        asText(show(session.columnState(table.name, column.name, row), column, session.system)),
+      );
+      return { texts: [...texts, said], leftOut };
+    });
+    const headers = [...columns.map((column) => column.label || column.name), 'Remarks'];
+    const remarked = rows.some(({ texts }) => texts.at(-1) !== '');
+    this.blocks.push({
+      kind: 'table',
+      title: table.label || table.name,
+      headers: remarked ? headers : headers.slice(0, -1),
+      rows: remarked ? rows : rows.map(({ texts, leftOut }) => ({ texts: texts.slice(0, -1), leftOut })),
+    });
+  }
+
+  section({ title, items }: Section): void {
+    const facts = items.flatMap((item) => (item.kind === 'cell' ? [this.#fact(item)] : []));
+    if (facts.length > 0) this.blocks.push({ kind: 'facts', title, rows: facts });
+    for (const item of items) {
+      if (item.kind === 'prose') this.blocks.push({ kind: 'lines', title, lines: [item.text] });
+      else if (item.kind === 'table') this.table(item);
+      else if (item.kind === 'figure') this.blocks.push({ kind: 'figure', figure: item });
+    }
+  }
+
+  /** Typed values with a note that the headline rests on (or that a report of sheets shows): sources, and what is unsure. */
+  restsOn(headline: boolean): void {
+    const { document, outline, workbook } = this.#session;
+    const reached = new Set<string>();
+    const names =
+      headline && document.titleBlock ? [document.titleBlock.result, document.titleBlock.target] : [];
+    for (let name = names.pop(); name !== undefined; name = names.pop()) {
+      if (reached.has(name)) continue;
+      reached.add(name);
+      if (standingOf(outline, name)) names.push(...workbook.precedents(name));
+    }
+    const sources: string[] = [];
+    const unsure: string[] = [];
+    for (const cell of this.cells()) {
+      if (!reached.has(cell.name) || cell.note === '') continue;
+      const [label, value] = this.#fact(cell);
+      if (UNSURE.test(cell.note)) unsure.push(`${label}: ${value}. ${cell.note}`);
+      else if (workbook.precedents(cell.name).length === 0) sources.push(`${label}: ${value}. ${cell.note}`);
+    }
+    const fromMemory = this.#rowsFromMemory();
+    if (sources.length > 0) this.blocks.push({ kind: 'lines', title: 'Sources', lines: sources });
+    if (headline)
+      this.blocks.push({
+        kind: 'lines',
+        title: 'Assumptions and values from memory',
+        lines: unsure.length + fromMemory.length === 0 ? ['none named'] : [...unsure, ...fromMemory],
+      });
+  }
+
+  #rowsFromMemory(): string[] {
+    const limits = standingOf(this.#session.outline, 'method_limits')?.item;
+    if (limits?.kind !== 'table') return [];
+    const count = limits.rows.filter((row) => Object.values(row.entries).some((text) => UNSURE.test(text)));
+    return count.length === 0
+      ? []
+      : [`Limits of the methods: ${count.length} of ${limits.rows.length} are from memory, check them.`];
+  }
+
+  faults(): void {
+    const lines = this.#session.faults.map(({ label, message }) => `${label}: ${message}`);
+    this.blocks.push({ kind: 'lines', title: 'Open faults', lines: lines.length === 0 ? ['none'] : lines });
+  }
+}
