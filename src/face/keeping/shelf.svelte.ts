@@ -9,7 +9,9 @@ import { freshId, OtherVersion, type KeptHead, type KeptRecords, type WorkbookSt
 const DAYS_DELETED = 30;
 const DAY = 86_400_000;
 
-export type Problem = { readonly problem: string };
+export interface Problem {
+  readonly problem: string;
+}
 
 export class Shelf {
   readonly store: WorkbookStore;
