@@ -25,6 +25,8 @@ test('the page may run and load its own files only, and may send nothing anywher
   await expect(page.locator('meta[name="referrer"]')).toHaveAttribute('content', 'no-referrer');
 
   const tried = await page.evaluate(async () => {
+    // What the driver itself runs may evaluate; what runs in a task of the page may not.
+    await new Promise((resolve) => setTimeout(resolve));
     const outcome = async (run: () => unknown) => {
       try {
         await run();
