@@ -112,6 +112,8 @@ export class Recorder {
       checksum: checksumOf(text),
       at: this.#options.now(),
     });
+    // At once: a snapshot may be on its way, and until it is written this edit is not.
+    if (this.#failures === 0 && !this.#overtaken) this.#tell({ state: 'saving' });
     void this.flush();
   }
 
