@@ -10,7 +10,7 @@ test('the list of workbooks: open, rename, copy, delete and bring back', async (
   await page.getByRole('button', { name: 'All workbooks on this device…' }).click();
   const panel = page.getByRole('dialog', { name: 'Workbooks on this device' });
   await expect(panel).toContainText('Nothing is kept yet');
-  await panel.getByRole('button', { name: 'Close' }).click();
+  await panel.getByRole('button', { name: 'Close', exact: true }).click();
 
   await typeTitle(page, 'North wing');
   await expect(kept(page)).toContainText(SAVED);

@@ -4,7 +4,7 @@ import fs from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
 import { chromium, type Browser, type Page } from '@playwright/test';
-import { kept, title } from './kept-job.ts';
+import { title } from './kept-job.ts';
 
 const FLAGS = [
   '--headless',
@@ -90,7 +90,9 @@ export async function killWhileTyping(
         if (killed === 0) {
           await page.getByRole('button', { name: 'New', exact: true }).click();
           await page.getByRole('button', { name: 'Air test', exact: true }).last().click();
-          await kept(page).getByText('no changes yet').waitFor();
+          await page.waitForFunction(
+            () => document.querySelector<HTMLInputElement>('input[aria-label="Job"]')?.value === 'Air test',
+          );
         } else {
           // Killed before anything was saved, the page shows its demo.
           const found = Number(await title(page).inputValue()) || 0;

@@ -165,7 +165,7 @@ describe('code and names', () => {
     expect(workbook.state('victim').state).toBe('invalid');
   });
 
-  test.each(['__proto__', 'constructor', 'аbc', 'flow\u200b', 'ab\u202ec', 'x y', '1st', 'a-b'])(
+  test.each(['__proto__', 'constructor', 'toString', 'аbc', 'flow\u200b', 'ab\u202ec', 'x y', '1st', 'a-b'])(
     'a cell, table or column of the name %j is refused',
     (name) => {
       const quoted = JSON.stringify(name);

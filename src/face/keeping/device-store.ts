@@ -93,7 +93,12 @@ export class DeviceStore implements WorkbookStore {
     };
     return new Promise((resolve, reject) => {
       openDB<Schema>(DATABASE, VERSION, {
-        upgrade,
+        upgrade: (database, from, _to, transaction) => {
+          // Whatever fails leaves the former version as it was, and the opening is refused.
+          upgrade(database, from, transaction).catch(() => {
+            transaction.abort();
+          });
+        },
         blocked: () => {
           reject(new OtherVersion('another tab holds an older version of this page: close it'));
         },
@@ -129,7 +134,6 @@ interface KeptAsText {
 async function upgrade(
   database: IDBPDatabase<Schema>,
   from: number,
-  _to: number | null,
   transaction: IDBPTransaction<Schema, ('heads' | 'snapshots' | 'log')[], 'versionchange'>,
 ): Promise<void> {
   database.createObjectStore('heads', { keyPath: 'id' });

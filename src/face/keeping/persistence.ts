@@ -13,10 +13,8 @@ export interface Room {
 
 export async function room(): Promise<Room> {
   try {
-    const [stays, { usage, quota }] = await Promise.all([
-      storage()?.persisted() ?? false,
-      storage()?.estimate() ?? {},
-    ]);
+    const [stays, estimate] = await Promise.all([storage()?.persisted() ?? false, storage()?.estimate()]);
+    const { usage, quota } = estimate ?? {};
     return {
       stays,
       ...(usage === undefined ? {} : { used: usage }),

@@ -112,6 +112,8 @@ export class Recorder {
       checksum: checksumOf(text),
       at: this.#options.now(),
     });
+    // At once: a snapshot may be on its way, and until it is written this edit is not.
+    if (this.#failures === 0 && !this.#overtaken) this.#tell({ state: 'saving' });
     void this.flush();
   }
 
@@ -195,8 +197,8 @@ export class Recorder {
     const change = this.#headChange;
     this.#wanted = false;
     if (log.length === 0 && Object.keys(change).length === 0 && before) return;
-    const first = before === undefined;
-    const snapshot = first ? this.#snapshot() : undefined;
+    // Where no sound snapshot is known, the edits alone would not bring the workbook back.
+    const snapshot = before && this.#newest ? undefined : this.#snapshot();
     const characters = log.reduce((sum, { text }) => sum + text.length, 0);
     const head: KeptHead = {
       ...this.#nextHead(),
@@ -207,7 +209,9 @@ export class Recorder {
       await store.write({
         expects: before?.sequence,
         head,
-        ...(snapshot ? { snapshot } : { log }),
+        ...(snapshot ? { snapshot } : {}),
+        // A new workbook has none who follow its log.
+        ...(before ? { log } : {}),
       });
     } catch (problem) {
       this.#wanted ||= log.length === 0;

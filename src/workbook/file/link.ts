@@ -69,24 +69,24 @@ const PIECE = 1_024;
 
 function inflated(bytes: Uint8Array): LinkRead | LinkError {
   const parts: Uint8Array[] = [];
-  let size = 0;
-  let ended = false;
+  const unpacked = { size: 0, ended: false };
   const inflate = new Inflate((part, final) => {
     parts.push(part);
-    size += part.length;
-    ended ||= final;
+    unpacked.size += part.length;
+    unpacked.ended ||= final;
   });
   try {
     for (let at = 0; at < bytes.length; at += PIECE) {
       const next = Math.min(bytes.length, at + PIECE);
       inflate.push(bytes.subarray(at, next), next === bytes.length);
+      const { size } = unpacked;
       if (size > LIMITS.linkBytes)
         return tooLarge(`a link that unpacks to over ${grouped(LIMITS.linkBytes)} bytes`);
       if (size > LIMITS.inflateFreely && size > next * LIMITS.inflateRatio)
         return tooLarge(`a link that unpacks to over ${grouped(LIMITS.inflateRatio)} times its length`);
     }
-    if (!ended) return altered();
-    return { text: new TextDecoder('utf-8', { fatal: true }).decode(joined(parts, size)) };
+    if (!unpacked.ended) return altered();
+    return { text: new TextDecoder('utf-8', { fatal: true }).decode(joined(parts, unpacked.size)) };
   } catch {
     // Not deflated, or not UTF-8: a forged link, because the checksum was right.
     return altered();

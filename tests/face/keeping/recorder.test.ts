@@ -75,6 +75,7 @@ class Tab {
   /** Makes the next edit. */
   edit(): void {
     this.recorder.add(editNumber(++this.#done));
+    expect(this.told.at(-1)?.state, 'called saved while an edit waits').not.toBe('saved');
   }
 
   /** The time has come to try again. */
@@ -159,6 +160,21 @@ describe('a session of 200 edits', () => {
       }
     },
   );
+
+  test('an edit that comes while anything at all is being written is never called saved too early', async () => {
+    const store = new FaultyStore();
+    const tab = new Tab(store);
+    let typed = 1;
+    // The typing of an edit checks what is said just then.
+    store.faultAt = () => {
+      if (typed++ < 200) tab.edit();
+      return undefined;
+    };
+    tab.edit();
+    for (let turn = 0; turn < 20; turn++) await tab.retry();
+    expect(tab.saved).toBe(200);
+    expect((await reopened(store)).text).toBe(states[200]);
+  });
 
   test('a disk that stays full is told, editing goes on, and all is kept when there is room again', async () => {
     const store = new FaultyStore();
