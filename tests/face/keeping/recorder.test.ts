@@ -47,6 +47,8 @@ class Tab {
   /** Edits made so far. */
   #done = 0;
   readonly told: Kept[] = [];
+  /** Edits beside which the workbook was called saved while they still waited. */
+  readonly tooEarly: number[] = [];
   /** Number of the newest edit that was called saved. */
   saved = 0;
   readonly recorder: Recorder;
@@ -75,7 +77,7 @@ class Tab {
   /** Makes the next edit. */
   edit(): void {
     this.recorder.add(editNumber(++this.#done));
-    expect(this.told.at(-1)?.state, 'called saved while an edit waits').not.toBe('saved');
+    if (this.told.at(-1)?.state === 'saved') this.tooEarly.push(this.#done);
   }
 
   /** The time has come to try again. */
@@ -165,13 +167,13 @@ describe('a session of 200 edits', () => {
     const store = new FaultyStore();
     const tab = new Tab(store);
     let typed = 1;
-    // The typing of an edit checks what is said just then.
     store.faultAt = () => {
       if (typed++ < 200) tab.edit();
       return undefined;
     };
     tab.edit();
     for (let turn = 0; turn < 20; turn++) await tab.retry();
+    expect(tab.tooEarly).toEqual([]);
     expect(tab.saved).toBe(200);
     expect((await reopened(store)).text).toBe(states[200]);
   });
