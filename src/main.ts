@@ -52,12 +52,39 @@ const desk: Desk = {
   templates: [
     {
       title: 'Juniper Hollow, the demo',
+      about: 'An invented house with everything filled in, to look around and try.',
       load: async () => (await import('../templates/juniper-hollow.json?raw')).default,
     },
-    { title: 'Air test', load: async () => (await import('../templates/air-test.json?raw')).default },
-    { title: 'Trim', load: async () => (await import('../templates/trim.json?raw')).default },
-    { title: 'Finishes', load: async () => (await import('../templates/finishes.json?raw')).default },
-    { title: 'Hold points', load: async () => (await import('../templates/hold-points.json?raw')).default },
+    {
+      title: 'Air test',
+      about: 'Readings to fit, air changes and verdict; leaks and what to seal.',
+      load: async () => (await import('../templates/air-test.json?raw')).default,
+    },
+    {
+      title: 'Air test, SI',
+      about: 'The same in metres, pascals and m³/h.',
+      load: async () => (await import('../templates/air-test-si.json?raw')).default,
+    },
+    {
+      title: 'House, envelope and ventilation',
+      about: 'Rooms and areas, heat and moisture through the walls, outdoor air room by room.',
+      load: async () => (await import('../templates/house-envelope-ventilation.json?raw')).default,
+    },
+    {
+      title: 'Finishes',
+      about: 'Flatness, board, plaster and beams: from rooms to an order list.',
+      load: async () => (await import('../templates/finishes.json?raw')).default,
+    },
+    {
+      title: 'Trim',
+      about: 'Mouldings from rooms and openings, the cutting plan and the order.',
+      load: async () => (await import('../templates/trim.json?raw')).default,
+    },
+    {
+      title: 'Hold points',
+      about: 'What must be met before each layer is covered.',
+      load: async () => (await import('../templates/hold-points.json?raw')).default,
+    },
   ],
 };
 

@@ -49,5 +49,10 @@ export interface Desk {
   ): RunningCheck;
   open(text: string): OpenedWorkbook | { readonly problem: string };
   /** Shipped workbooks by title; the first is the demo. */
-  readonly templates: readonly { readonly title: string; readonly load: () => Promise<string> }[];
+  readonly templates: readonly {
+    readonly title: string;
+    /** What it is for, in one line. */
+    readonly about: string;
+    readonly load: () => Promise<string>;
+  }[];
 }

@@ -1,28 +1,132 @@
-import { expect, test, axe } from './support.ts';
+import { readFile } from 'node:fs/promises';
+import { axe, expect, test } from './support.ts';
 
-for (const format of ['Letter', 'A4'] as const) {
-  test(`the certificate of the demo on ${format}: every reading is there, the pages are few`, async ({
-    page,
-  }) => {
+interface TypedTable {
+  name?: string;
+  rows?: Record<string, string>[];
+}
+
+/** The rows that a person typed for the test shown, from the file itself. */
+async function typedReadings() {
+  const text = await readFile(new URL('../../templates/juniper-hollow.json', import.meta.url), 'utf8');
+  const demo = JSON.parse(text) as {
+    sheets: { sections: { items: (TypedTable & { text?: string })[] }[] }[];
+  };
+  const items = demo.sheets.flatMap(({ sections }) => sections.flatMap((section) => section.items));
+  const shown = items.find(({ name }) => name === 'shown_test')?.text;
+  const rows = items.find(({ name }) => name === 'readings')?.rows ?? [];
+  return rows.filter(({ test: of }) => of === shown);
+}
+
+for (const [size, width, height] of [
+  ['letter', 612, 792],
+  ['A4', 595, 842],
+] as const) {
+  test(`the test certificate on ${size}: one page, every reading in it`, async ({ page }, info) => {
     await page.goto('/');
-    const rows = page.locator('main [role="grid"] [role="row"][aria-rowindex]');
-    await expect(rows.first()).toBeVisible();
     await page.getByRole('button', { name: 'Report', exact: true }).click();
     const report = page.getByRole('region', { name: 'Report' });
-    await report.getByLabel('Paper').selectOption(format === 'Letter' ? 'letter' : 'A4');
-    await expect(report.locator('img')).toHaveCount(1);
+    await report.getByLabel('Paper').selectOption(size);
+    await expect(report.locator('.beside > div > svg')).toHaveCount(1);
     await expect(report).toContainText(/file [0-9a-f]{16}/);
-    const readings = report.locator('table').filter({ hasText: 'Induced' }).locator('tbody tr');
-    await expect(readings).toHaveCount(9);
     await expect(report).toContainText('ASTM E779');
-    expect(await axe(page, '.report')).toEqual([]);
+    await expect(report).toContainText('from memory');
+    await expect(report).toContainText('Open faults');
+
+    const typed = await typedReadings();
+    expect(typed.length).toBeGreaterThan(5);
+    const printed = await report.locator('table').first().locator('tbody tr').allInnerTexts();
+    expect(printed).toHaveLength(typed.length);
+    for (const [at, { house_pressure: pressure = '?', left_out: reason = '' }] of typed.entries()) {
+      const text = (printed[at] ?? '').replaceAll('−', '-');
+      expect(text).toContain(pressure);
+      expect(text).toContain(reason);
+    }
+    expect(await axe(page)).toEqual([]);
+
     await page.emulateMedia({ media: 'print' });
-    await page.screenshot({ path: `/tmp/report-${format}.png`, fullPage: true });
-    const pdf = (await page.pdf({ preferCSSPageSize: true, printBackground: true })).toString('latin1');
-    const pages = [...pdf.matchAll(/\/Type\s*\/Page\b/g)].length;
-    expect(pages).toBeGreaterThan(0);
-    expect(pages).toBeLessThanOrEqual(2);
+    // The content of the page: paper less its margins of 30 mm, in CSS pixels.
+    await page.setViewportSize({ width: Math.round((width * 96) / 72 - 113), height: 1000 });
+    await page.screenshot({ path: info.outputPath(`certificate-${size}.png`), fullPage: true });
+    const made = await page.pdf({
+      path: info.outputPath(`certificate-${size}.pdf`),
+      preferCSSPageSize: true,
+    });
+    const pdf = made.toString('latin1');
     const box = /\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)/.exec(pdf);
-    expect(Math.round(Number(box?.[1]))).toBe(format === 'Letter' ? 612 : 595);
+    expect([Number(box?.[1]), Number(box?.[2])].map(Math.round)).toEqual([width, height]);
+    expect([...pdf.matchAll(/\/Type\s*\/Page\b/g)]).toHaveLength(1);
   });
 }
+
+test('order list and chosen worksheets: what is there is shown, what is not is said', async ({
+  page,
+}, info) => {
+  await page.goto('/');
+  await page.getByRole('button', { name: 'Report', exact: true }).click();
+  const report = page.getByRole('region', { name: 'Report' });
+  await report.getByLabel('Report').selectOption('order');
+  await expect(report).toContainText('Order list: board and plaster');
+  await expect(report).toContainText('Order list: beams');
+  await page.screenshot({ path: info.outputPath('order.png') });
+  await report.getByLabel('Report').selectOption('client');
+  await expect(report.locator('svg').first()).toBeVisible();
+  await expect(report).toContainText('Margin to the target');
+  await page.emulateMedia({ media: 'print' });
+  await page.screenshot({ path: info.outputPath('client.png'), fullPage: true });
+  await page.emulateMedia({ media: 'screen' });
+  await report.getByLabel('Report').selectOption('sections');
+  await expect(report).toContainText('none is chosen');
+  await report.getByRole('checkbox', { name: 'Leaks', exact: true }).check();
+  await expect(report).toContainText('Sealing budget');
+  await expect(report).not.toContainText('none is chosen');
+  await page.keyboard.press('Escape');
+  await expect(report).toHaveCount(0);
+  await expect(page.getByRole('contentinfo', { name: 'Title block' })).toBeVisible();
+});
+
+test('a point left out stands in the certificate, struck through, with its reason', async ({ page }) => {
+  const text = await readFile(new URL('../../templates/juniper-hollow.json', import.meta.url), 'utf8');
+  const [gone] = (await typedReadings()).slice(3);
+  const line = text
+    .split('\n')
+    .find((each) => each.includes(`"$id": "${gone?.$id}", "test": "${gone?.test}"`));
+  expect(line).toBeDefined();
+  const marked = text.replace(
+    line ?? '?',
+    (line ?? '').replace(/"\}/, '", "left_out": "gust <at> the door"}'),
+  );
+  expect(marked).not.toBe(text);
+  await page.goto('/');
+  const [chooser] = await Promise.all([
+    page.waitForEvent('filechooser'),
+    page.getByRole('button', { name: 'Open', exact: true }).click(),
+  ]);
+  await chooser.setFiles({ name: 'gust.json', mimeType: 'application/json', buffer: Buffer.from(marked) });
+  // Nothing but the opened file holds the reason.
+  await expect(page.locator('main')).toContainText('gust <at> the door');
+  await page.getByRole('button', { name: 'Report', exact: true }).click();
+  const out = page.getByRole('region', { name: 'Report' }).locator('tr.out');
+  await expect(out).toHaveCount(1);
+  await expect(out).toContainText('gust <at> the door');
+  await expect(out).toContainText((gone?.house_pressure ?? '?').replace('-', '−'));
+});
+
+test('every template is offered with a line, opens without a fault and asks what the job is called', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const opener = page.getByRole('button', { name: 'New', exact: true });
+  await opener.click();
+  const offered = page.locator('.list button[aria-describedby]');
+  const titles = await offered.allInnerTexts();
+  expect(titles).toHaveLength(7);
+  await page.keyboard.press('Escape');
+  for (const title of titles.slice(1)) {
+    await opener.click();
+    await page.locator('.list').getByRole('button', { name: title, exact: true }).first().click();
+    const job = page.getByRole('textbox', { name: 'Job' });
+    await expect(job).toBeFocused();
+    await expect(page.getByRole('contentinfo', { name: 'Title block' })).toContainText('none');
+  }
+});

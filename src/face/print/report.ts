@@ -1,10 +1,10 @@
 /** What a report holds, found by the names that workbooks agree on. It computes nothing: every text comes from a state. */
-import type { Cell, Figure, Section, Table } from '../../workbook/index.ts';
+import type { Cell, Column, Figure, Section, Table } from '../../workbook/index.ts';
 import { asText, show } from '../display.ts';
 import { headlineOf, type Headline } from '../headline.ts';
 import { standingOf } from '../outline.ts';
 import type { Session } from '../session.svelte.ts';
-import { reasonOf, remarksOf, shownColumns, shownRows } from '../shown-rows.ts';
+import { reasonOf, remarksOf, shownColumns, shownRows, shownValue } from '../shown-rows.ts';
 
 export type ReportKind = 'certificate' | 'client' | 'order' | 'sections';
 
@@ -19,6 +19,8 @@ export interface ReportRow {
   readonly texts: readonly string[];
   /** Why the row is struck through. */
   readonly leftOut: string;
+  /** It stands under the column: sums and the like. */
+  readonly footer?: boolean;
 }
 
 export type ReportBlock =
@@ -30,7 +32,8 @@ export type ReportBlock =
       readonly rows: readonly ReportRow[];
     }
   | { readonly kind: 'lines'; readonly title: string; readonly lines: readonly string[] }
-  | { readonly kind: 'figure'; readonly figure: Figure };
+  /** `beside`: facts stand at its left. */
+  | { readonly kind: 'figure'; readonly figure: Figure; readonly beside: boolean };
 
 export interface Report {
   readonly title: string;
@@ -64,20 +67,15 @@ export function reportOf(session: Session, kind: ReportKind, sections: ReadonlyS
 }
 
 function certificate(to: Builder): void {
+  if (!to.figure('power_law_fit')) to.missing.push('a figure of the fit');
   to.facts('Test', TEST_FACTS);
   to.facts('Result', [...TEST_RESULTS, ...TEST_SECOND]);
   to.conditions();
-  if (!to.figures((figure) => figure.figure === 'power_law_fit')) to.missing.push('a figure of the fit');
   if (!to.named('readings')) to.missing.push('a table named readings');
 }
 
 function clientSummary(to: Builder): void {
-  const verdicts = to.cells().filter(({ name, type }) => type === 'text' && /verdict/.test(name));
-  to.facts(
-    'What was found',
-    verdicts.map(({ name }) => name),
-  );
-  if (verdicts.length === 0) to.missing.push('verdicts: no cell has “verdict” in its name');
+  if (!to.verdicts()) to.missing.push('verdicts: no cell has “verdict” in its name');
   if (!to.figures(({ figure }) => figure === 'margin' || figure === 'stages'))
     to.missing.push('a figure of the margin or the stages');
 }
@@ -130,6 +128,22 @@ class Builder {
     return [cell.label || cell.name, shown === '' ? 'not typed yet' : shown];
   }
 
+  /** What the worksheets say in words, under the name of each. */
+  verdicts(): boolean {
+    const before = this.blocks.length;
+    for (const sheet of this.#session.document.sheets) {
+      const rows = sheet.sections
+        .flatMap(({ items }) => items)
+        .flatMap((item) =>
+          item.kind === 'cell' && item.type === 'text' && item.name.includes('verdict')
+            ? [this.#fact(item)]
+            : [],
+        );
+      if (rows.length > 0) this.blocks.push({ kind: 'facts', title: sheet.title, rows });
+    }
+    return this.blocks.length > before;
+  }
+
   /** The row of the table of tests that belongs to the test shown. */
   conditions(): void {
     const session = this.#session;
@@ -149,6 +163,7 @@ class Builder {
       return;
     }
     const rows = tests.columns
+      .slice(1)
       .filter((column) => column.hidden !== true && column.formula === undefined)
       .map((column) => {
         const text = asText(show(session.columnState('tests', column.name, row), column, session.system));
@@ -162,10 +177,20 @@ class Builder {
     for (const { items } of this.sections())
       for (const item of items)
         if (item.kind === 'figure' && wanted(item)) {
-          this.blocks.push({ kind: 'figure', figure: item });
-          if (item.figure === 'power_law_fit') return true;
+          this.blocks.push({ kind: 'figure', figure: item, beside: false });
         }
     return this.blocks.length > before;
+  }
+
+  /** The first figure of a kind, with facts beside it. */
+  figure(kind: string): boolean {
+    for (const { items } of this.sections())
+      for (const item of items)
+        if (item.kind === 'figure' && item.figure === kind) {
+          this.blocks.push({ kind: 'figure', figure: item, beside: true });
+          return true;
+        }
+    return false;
   }
 
   named(name: string): boolean {
@@ -174,26 +199,52 @@ class Builder {
     return item?.kind === 'table';
   }
 
+  /** Rows on the screen; units stand in the heads, columns in which nothing stands are left away. */
   table(table: Table): void {
     const session = this.#session;
     const columns = shownColumns(session, table).filter(({ name }) => name !== table.reasonColumn);
-    const rows = shownRows(session, table).map((row) => {
+    const rows = shownRows(session, table);
+    const written = columns
+      .map((column) => this.#column(table, column, rows))
+      .filter(({ texts }) => texts.some((text) => text !== ''));
+    const remarks = rows.map((row) => {
       const leftOut = reasonOf(session, table, row);
-      const remarks = remarksOf(session, table, columns, row);
-      const said = [leftOut, ...remarks.filter((remark) => remark !== leftOut)].filter(Boolean).join('; ');
-      const texts = columns.map((column) =>
-        asText(show(session.columnState(table.name, column.name, row), column, session.system)),
-      );
-      return { texts: [...texts, said], leftOut };
+      const said = remarksOf(session, table, columns, row).filter((remark) => remark !== leftOut);
+      return { leftOut, text: [leftOut, ...said].filter(Boolean).join('; ') };
     });
-    const headers = [...columns.map((column) => column.label || column.name), 'Remarks'];
-    const remarked = rows.some(({ texts }) => texts.at(-1) !== '');
+    const isRemarked = remarks.some(({ text }) => text !== '');
+    const footer = written.map((each) => each.footer);
+    const chosen = shownValue(session, table);
     this.blocks.push({
       kind: 'table',
-      title: table.label || table.name,
-      headers: remarked ? headers : headers.slice(0, -1),
-      rows: remarked ? rows : rows.map(({ texts, leftOut }) => ({ texts: texts.slice(0, -1), leftOut })),
+      title: [table.label || table.name, chosen].filter(Boolean).join(': '),
+      headers: [...written.map(({ header }) => header), ...(isRemarked ? ['Remarks'] : [])],
+      rows: [
+        ...remarks.map(({ leftOut, text }, at) => ({
+          texts: [...written.map(({ texts }) => texts[at] ?? ''), ...(isRemarked ? [text] : [])],
+          leftOut,
+        })),
+        ...(footer.some((text) => text !== '')
+          ? [{ texts: isRemarked ? [...footer, ''] : footer, leftOut: '', footer: true }]
+          : []),
+      ],
     });
+  }
+
+  #column(table: Table, column: Column, rows: readonly number[]) {
+    const session = this.#session;
+    const shown = rows.map((row) =>
+      show(session.columnState(table.name, column.name, row), column, session.system),
+    );
+    const units = new Set(shown.map((each) => (each.kind === 'value' ? each.unit : '')).filter(Boolean));
+    const [unit = ''] = units.size === 1 ? units : [];
+    const label = column.label || column.name;
+    const footed = column.footer && show(session.footer(table.name, column.name), column, session.system);
+    return {
+      header: unit === '' ? label : `${label}, ${unit}`,
+      texts: shown.map((each) => asText(each.kind === 'value' && unit !== '' ? { ...each, unit: '' } : each)),
+      footer: column.footer && footed ? `${column.footer} ${asText(footed)}` : '',
+    };
   }
 
   section({ title, items }: Section): void {
@@ -202,7 +253,7 @@ class Builder {
     for (const item of items) {
       if (item.kind === 'prose') this.blocks.push({ kind: 'lines', title, lines: [item.text] });
       else if (item.kind === 'table') this.table(item);
-      else if (item.kind === 'figure') this.blocks.push({ kind: 'figure', figure: item });
+      else if (item.kind === 'figure') this.blocks.push({ kind: 'figure', figure: item, beside: false });
     }
   }
 
