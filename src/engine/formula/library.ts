@@ -97,9 +97,32 @@ export interface Scatter {
   readonly components: readonly Readonly<Record<string, number>>[];
 }
 
-/** Freezes a definition, so that nothing at run time can change what a formula means. */
+/**
+ * Freezes a definition, so that nothing at run time can change what a formula means. No function answers with an
+ * infinity: where its arithmetic leaves the range of doubles, that is a fault.
+ */
 export function defineFunction<const D extends FunctionDefinition>(definition: D): D {
-  return Object.freeze(definition);
+  const { name, compute } = definition;
+  const bounded = (...values: never[]): Result => {
+    const result = compute(...values);
+    return isInfinite(result) ? beyondDoubles(name) : result;
+  };
+  return Object.freeze({ ...definition, compute: bounded });
+}
+
+function isInfinite(result: Result): boolean {
+  if (typeof result === 'number') return Math.abs(result) === Infinity;
+  return (
+    typeof result === 'object' &&
+    Object.values(result).some((value) => value === Infinity || value === -Infinity)
+  );
+}
+
+function beyondDoubles(name: string): Fault {
+  return fault(
+    `The result of ${name} is larger than any number here.`,
+    'Look for a value it is given that is far too large or too small.',
+  );
 }
 
 export interface Answer {

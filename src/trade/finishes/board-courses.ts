@@ -34,7 +34,7 @@ export function boardCourses(
     );
   if (minimumRip < 0) return fault('The narrowest strip is negative.', 'Type a positive width, or 0.');
   const net = across - 2 * gap;
-  if (!(net > 0 && Number.isFinite(net / face)))
+  if (!(net > 0))
     return fault(
       `Nothing is left of ${formatFeetInches(across)} between two gaps of ${formatFeetInches(gap)}.`,
       'Check the run across the boards and the gap.',
