@@ -2,6 +2,7 @@
 import { asDigits } from './digits.ts';
 import { lyingBars, type LyingBar } from './lying-bars.ts';
 import type { Bound, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
+import { NORMAL_95 } from './spread.ts';
 
 export interface BarsData {
   readonly valueLabel: string;
@@ -9,9 +10,6 @@ export interface BarsData {
   readonly bars: readonly { readonly label: string; readonly value: number; readonly spread?: number }[];
   readonly targets: readonly { readonly label: string; readonly value: number }[];
 }
-
-/** Half width of the 95 % interval of a normal distribution, in standard uncertainties. */
-const NORMAL_95 = 1.96;
 
 export const bars: FigureKind<BarsData> = { title: 'Bars', resolve, panels, summary };
 

@@ -62,6 +62,54 @@ export function arrowHead(
   ];
 }
 
+export interface SvgElement {
+  readonly name: 'rect' | 'polyline' | 'polygon' | 'text';
+  readonly attributes: Readonly<Record<string, string | number>>;
+  /** Of a text element. */
+  readonly text?: string;
+}
+
+const HEAD = 7;
+
+/** A shape as SVG, for the page and for pictures alike; the typeface is that of what holds it. */
+export function svgOf(shape: Shape): SvgElement[] {
+  if (shape.kind === 'text') {
+    const { x, y, text, color, size = 13, strong = false, align = 'left' } = shape;
+    const attributes = {
+      x,
+      y,
+      fill: color,
+      'font-size': size,
+      'font-weight': strong ? 650 : 400,
+      'text-anchor': { left: 'start', center: 'middle', right: 'end' }[align],
+    };
+    return [{ name: 'text', attributes, text }];
+  }
+  const paint = {
+    fill: shape.fill ?? 'none',
+    ...(shape.stroke === undefined ? {} : { stroke: shape.stroke }),
+    ...(shape.strokeWidth === undefined ? {} : { 'stroke-width': shape.strokeWidth }),
+    ...(shape.dashed === true ? { 'stroke-dasharray': '4 3' } : {}),
+  };
+  if (shape.kind === 'rect') {
+    const { x, y } = shape;
+    const [width, height] = [Math.max(shape.width, 0), Math.max(shape.height, 0)];
+    return [{ name: 'rect', attributes: { x, y, width, height, ...paint } }];
+  }
+  const line: SvgElement = {
+    name: shape.fill === undefined ? 'polyline' : 'polygon',
+    attributes: { points: listed(shape.points), ...paint, 'stroke-linejoin': 'round' },
+  };
+  const [from, to] = shape.points.slice(-2);
+  if (shape.arrow !== true || !from || !to) return [line];
+  const head = { points: listed(arrowHead(from, to, HEAD)), fill: shape.stroke ?? 'none' };
+  return [line, { name: 'polygon', attributes: head }];
+}
+
+function listed(points: readonly (readonly [number, number])[]): string {
+  return points.map((point) => point.join()).join(' ');
+}
+
 const NARROW = /[iljtfrI1.,:;'’()| ]/;
 
 /** About how wide a text is, in pixels: for laying out, not for measuring. */

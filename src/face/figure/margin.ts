@@ -4,6 +4,7 @@ import { still, wash } from './axes.ts';
 import type { DirectLabel } from './direct.ts';
 import type { Bound, BoundCell, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
 import { linearRange } from './scale.ts';
+import { NORMAL_95 } from './spread.ts';
 
 export interface MarginTarget {
   readonly label: string;
@@ -23,9 +24,6 @@ export interface MarginData {
   readonly chance?: string;
   readonly missing?: string;
 }
-
-/** Half width of the 95 % interval of a normal distribution, in standard deviations. */
-const NORMAL_95 = 1.96;
 
 export const margin: FigureKind<MarginData> = { title: 'Margin to target', resolve, panels, summary };
 

@@ -1,7 +1,7 @@
 /** A figure as a picture to keep or to print: its title, its line, its panels and its units, as SVG or PNG. */
 import { BasicPlatform, Chart } from 'chart.js';
 import './chart.ts';
-import { arrowHead, type Drawing, type Layout, type Shape } from './drawing.ts';
+import { svgOf, type Drawing, type Layout } from './drawing.ts';
 import type { FigureTheme, Panel } from './kind.ts';
 import { escaped, SvgContext } from './svg-context.ts';
 
@@ -80,35 +80,11 @@ export async function asPng(svg: string, scale = 2): Promise<Blob> {
 }
 
 function shapesContent(layout: Layout, theme: FigureTheme): string {
-  return layout.shapes.map((shape) => shapeContent(shape, theme)).join('');
-}
-
-function shapeContent(shape: Shape, theme: FigureTheme): string {
-  if (shape.kind === 'text') {
-    const anchor = { left: 'start', center: 'middle', right: 'end' }[shape.align ?? 'left'];
-    return (
-      `<text x="${shape.x}" y="${shape.y}" fill="${shape.color}" font-family="${escaped(theme.font)}"` +
-      ` font-size="${shape.size ?? 13}" font-weight="${shape.strong === true ? 650 : 400}"` +
-      ` text-anchor="${anchor}">${escaped(shape.text)}</text>`
-    );
-  }
-  const paint =
-    `fill="${shape.fill ?? 'none'}"` +
-    (shape.stroke === undefined ? '' : ` stroke="${shape.stroke}" stroke-width="${shape.strokeWidth ?? 1}"`) +
-    (shape.dashed === true ? ' stroke-dasharray="4 3"' : '');
-  if (shape.kind === 'rect') {
-    const [width, height] = [Math.max(shape.width, 0), Math.max(shape.height, 0)];
-    return `<rect x="${shape.x}" y="${shape.y}" width="${width}" height="${height}" ${paint}/>`;
-  }
-  const listed = (points: readonly (readonly [number, number])[]) =>
-    points.map((point) => point.join()).join(' ');
-  const [from, to] = shape.points.slice(-2);
-  const head =
-    shape.arrow === true && from && to
-      ? `<polygon points="${listed(arrowHead(from, to, 7))}" fill="${shape.stroke ?? 'none'}"/>`
-      : '';
-  const name = shape.fill === undefined ? 'polyline' : 'polygon';
-  return `<${name} points="${listed(shape.points)}" ${paint} stroke-linejoin="round"/>${head}`;
+  const content = layout.shapes.flatMap(svgOf).map(({ name, attributes, text = '' }) => {
+    const written = Object.entries(attributes).map(([key, value]) => ` ${key}="${escaped(String(value))}"`);
+    return `<${name}${written.join('')}>${escaped(text)}</${name}>`;
+  });
+  return `<g font-family="${escaped(theme.font)}">${content.join('')}</g>`;
 }
 
 function panelContent(

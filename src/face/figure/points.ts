@@ -5,6 +5,7 @@ import type { Bound, BoundColumn, FigureKind, FigureSummary, FigureTheme, Panel 
 import type { Whisker } from './marks.ts';
 import { inSentence } from './sentence.ts';
 import { linearRange } from './scale.ts';
+import { NORMAL_95 } from './spread.ts';
 
 export interface MeasuredPoint {
   readonly x: number;
@@ -25,9 +26,6 @@ export interface PointsData {
   /** Level lines that the points are held against. */
   readonly targets: readonly { readonly label: string; readonly value: number }[];
 }
-
-/** Half width of the 95 % interval of a normal distribution, in standard uncertainties. */
-const NORMAL_95 = 1.96;
 
 export const points: FigureKind<PointsData> = { title: 'Points', resolve, panels, summary };
 

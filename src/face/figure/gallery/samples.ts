@@ -1,4 +1,5 @@
 /** One or more samples of every kind in kinds.ts; a test holds the two lists together. */
+import { envelopeSamples } from './envelope.ts';
 import { finishesSamples } from './finishes.ts';
 import { houseSamples } from './house.ts';
 import { marginSamples } from './margin.ts';
@@ -12,6 +13,7 @@ export const samples: readonly Sample[] = [
   ...marginSamples,
   ...plainSamples,
   ...houseSamples,
+  ...envelopeSamples,
   ...finishesSamples,
   ...trimSamples,
 ];
