@@ -48,6 +48,15 @@ export const LAYER_PARAMETERS = [
   },
 ] as const satisfies readonly Parameter[];
 
+/** A constructed wall, inside to outside: film, board, variable membrane, wool, sheathing, film. */
+export const EXAMPLE_LAYERS: readonly (readonly number[])[] = [
+  [0.13, 0.05, 0, 4, 0.012 / 0.13, 0.04],
+  [0, 0.125, 1, 0.14, 0.6, 0],
+  [0, 0, 1, 0, 0, 0],
+  [0.3, 0.9],
+  [1, 0.25],
+];
+
 export const SOLVER_SOURCE =
   'Steady vapour diffusion between two airs with condensation where saturation is reached (the method of Glaser; remembered for ISO 13788, from memory: permeability of air 2.0e-10 kg/(m s Pa), layers of more than 0.25 m² K/W cut into slices). Checked against the closed form for one condensing plane and against an independent solution of the obstacle problem for several.';
 export const SOLVER_LIMITS =
@@ -131,20 +140,9 @@ export const vapourProfileFunction = defineFunction({
       },
     },
   },
-  // Constructed wall: films, board, variable membrane, wool, sheathing, in the winter climate printed in DIN 4108-3.
+  // In the winter climate printed in DIN 4108-3.
   example: {
-    arguments: [
-      [0.13, 0.05, 0, 4, 0.012 / 0.13, 0.04],
-      [0, 0.125, 1, 0.14, 0.6, 0],
-      [0, 0, 1, 0, 0, 0],
-      [0.3, 0.9],
-      [1, 0.25],
-      293.15,
-      1168.4755587774,
-      268.15,
-      320.9447837,
-      4,
-    ],
+    arguments: [...EXAMPLE_LAYERS, 293.15, 1168.4755587774, 268.15, 320.9447837, 4],
     result: {
       temperature: 268.91703531930074,
       vapour_pressure: 428.31827910207494,

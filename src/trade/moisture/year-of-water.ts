@@ -1,7 +1,13 @@
 import { defineFunction, fault, isFault, type Fault, type Parameter } from '../../engine/index.ts';
 import { condensationYear, type CondensationYear } from './condensation-year.ts';
 import { interstitialSaturation } from './interstitial-saturation.ts';
-import { LAYER_PARAMETERS, layersOf, SOLVER_LIMITS, SOLVER_SOURCE } from './vapour-profile.ts';
+import {
+  EXAMPLE_LAYERS,
+  LAYER_PARAMETERS,
+  layersOf,
+  SOLVER_LIMITS,
+  SOLVER_SOURCE,
+} from './vapour-profile.ts';
 
 const reading = { kind: 'quantity', unit: 'degC' } as const;
 const number = { kind: 'quantity', unit: '' } as const;
@@ -81,11 +87,7 @@ export const yearOfWaterFunction = defineFunction({
   // The constructed wall of vapour_profile through a winter and a summer of invented weather.
   example: {
     arguments: [
-      [0.13, 0.05, 0, 4, 0.012 / 0.13, 0.04],
-      [0, 0.125, 1, 0.14, 0.6, 0],
-      [0, 0, 1, 0, 0, 0],
-      [0.3, 0.9],
-      [1, 0.25],
+      ...EXAMPLE_LAYERS,
       [7776000, 7776000],
       [293.15, 293.15],
       [0.5, 0.5],
