@@ -8,6 +8,7 @@ import { textToEdit, textToStore, type Units } from '../entry.ts';
 import { localPlain, localText } from '../locale.ts';
 import type { Revealing, Session } from '../session.svelte.ts';
 import { shownColumns, shownRows, shownValue } from '../shown-rows.ts';
+import type { GridSurface, OpenPanel, Position, Range } from './grid-surface.ts';
 import { gridCommand, type GridCommand, type Key } from './grid-keys.ts';
 import { writeBlock } from './block.ts';
 import { Pasting } from './pasting.svelte.ts';
@@ -15,28 +16,12 @@ import { isOpen, NO_FILTER, passes, type Filter } from './row-filter.ts';
 import { runRowCommand } from './row-commands.ts';
 import { ALL_ROWS, ROW_HEIGHT } from './window.ts';
 
-export interface Position {
-  /** Among the rows shown; the one after the last adds a row, −1 is the headings. */
-  readonly row: number;
-  readonly column: number;
-}
-
-export interface Range {
-  readonly top: number;
-  readonly bottom: number;
-  readonly left: number;
-  readonly right: number;
-}
-
-/** A panel that stands open beside a cell: what can be done to its row, or how its column is shown. */
-export type OpenPanel = 'rows' | 'column' | 'note';
-
 /** The list there was, where the new one says the same: whoever reads it need not look again. */
 function kept<T>(last: T[], next: T[]): T[] {
   return last.length === next.length && last.every((each, at) => each === next[at]) ? last : next;
 }
 
-export class Grid implements Revealing {
+export class Grid implements Revealing, GridSurface {
   readonly session: Session;
   readonly #table: () => Table;
   readonly pasting: Pasting;

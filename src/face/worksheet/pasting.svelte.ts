@@ -3,7 +3,7 @@ import { pasteInto, readPaste, type EntryChange, type Pasted, type Row } from '.
 import { insertRows, setEntries, together } from '../edits.ts';
 import { inShownUnit } from '../entry.ts';
 import { signs } from '../locale.ts';
-import type { Grid } from './grid.svelte.ts';
+import type { GridSurface } from './grid-surface.ts';
 
 /** A pasted block, placed but not applied yet. */
 export interface PastePlan extends Pasted {
@@ -12,10 +12,10 @@ export interface PastePlan extends Pasted {
 }
 
 export class Pasting {
-  readonly #grid: Grid;
+  readonly #grid: GridSurface;
   plan = $state.raw<PastePlan>();
 
-  constructor(grid: Grid) {
+  constructor(grid: GridSurface) {
     this.#grid = grid;
   }
 

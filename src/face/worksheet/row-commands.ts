@@ -1,7 +1,7 @@
 /** What can be done to the rows that are selected: one list for the keys, the menu of a row and the cards. */
 import { newRowIds, type EntryChange, type Row } from '../../workbook/index.ts';
 import { insertRows, newRow, orderRows, removeRows, setEntries } from '../edits.ts';
-import type { Grid } from './grid.svelte.ts';
+import type { GridSurface } from './grid-surface.ts';
 import type { RowCommandId } from './grid-keys.ts';
 import { placed, shifted, sorted, type Direction } from './row-order.ts';
 
@@ -28,7 +28,7 @@ export const ROW_COMMANDS: readonly RowCommand[] = [
   { id: 'remove', words: (many) => `Remove ${rowsOf(many)}`, keys: 'Ctrl Delete', onNew: false },
 ];
 
-export async function runRowCommand(grid: Grid, id: RowCommandId): Promise<void> {
+export async function runRowCommand(grid: GridSurface, id: RowCommandId): Promise<void> {
   grid.panel = undefined;
   switch (id) {
     case 'above':
@@ -55,11 +55,11 @@ export async function runRowCommand(grid: Grid, id: RowCommandId): Promise<void>
 }
 
 /** Rows that are selected, as indices into the table's rows. */
-function selected(grid: Grid): number[] {
+function selected(grid: GridSurface): number[] {
   return grid.rows.slice(grid.range.top, grid.range.bottom + 1);
 }
 
-function clear(grid: Grid): void {
+function clear(grid: GridSurface): void {
   const { left, right } = grid.range;
   const columns = grid.columns.slice(left, right + 1);
   const entries: EntryChange[] = selected(grid).flatMap((index) => {
@@ -72,7 +72,7 @@ function clear(grid: Grid): void {
   grid.session.apply(setEntries(grid.table, entries));
 }
 
-async function insert(grid: Grid, where: 'above' | 'below'): Promise<void> {
+async function insert(grid: GridSurface, where: 'above' | 'below'): Promise<void> {
   const { active, rows, table } = grid;
   const index = rows[active.row];
   const below = where === 'below' && index !== undefined;
@@ -84,7 +84,7 @@ async function insert(grid: Grid, where: 'above' | 'below'): Promise<void> {
   await grid.moveTo({ row: active.row + Number(below), column: active.column });
 }
 
-async function duplicate(grid: Grid): Promise<void> {
+async function duplicate(grid: GridSurface): Promise<void> {
   const { table, range, active } = grid;
   const source = selected(grid).flatMap((index) => table.rows[index] ?? []);
   const last = grid.rows[Math.min(range.bottom, grid.rows.length - 1)];
@@ -96,7 +96,7 @@ async function duplicate(grid: Grid): Promise<void> {
   await grid.moveTo({ row: range.top + source.length, column: active.column });
 }
 
-async function remove(grid: Grid): Promise<void> {
+async function remove(grid: GridSurface): Promise<void> {
   const rows = selected(grid);
   if (rows.length === 0) return;
   const { top } = grid.range;
@@ -105,7 +105,7 @@ async function remove(grid: Grid): Promise<void> {
   await grid.moveTo({ row: top, column: grid.active.column });
 }
 
-async function move(grid: Grid, direction: Direction): Promise<void> {
+async function move(grid: GridSurface, direction: Direction): Promise<void> {
   const { range, active, anchor, table, rows } = grid;
   const bottom = Math.min(range.bottom, rows.length - 1);
   const order = range.top > bottom ? undefined : shifted(rows, range.top, bottom, direction);
@@ -125,7 +125,7 @@ async function move(grid: Grid, direction: Direction): Promise<void> {
  * What stands in the first row of the selection goes into the rows below it; of a single row, what stands above it.
  * Calculated columns keep their formula.
  */
-function fillDown(grid: Grid): void {
+function fillDown(grid: GridSurface): void {
   const { left, right, top, bottom } = grid.range;
   const single = top === bottom;
   const source = grid.row({ row: single ? top - 1 : top, column: 0 });
@@ -153,7 +153,7 @@ function fillDown(grid: Grid): void {
 }
 
 /** Puts the rows shown in the order of a column, as an edit; notes and choices stay with their rows. */
-export async function sortRows(grid: Grid, name: string, direction: Direction): Promise<void> {
+export async function sortRows(grid: GridSurface, name: string, direction: Direction): Promise<void> {
   const { table, rows, session } = grid;
   const stateOf = (row: number) => session.workbook.columnState(table.name, name, row);
   const current = grid.row(grid.active)?.id;
