@@ -114,15 +114,15 @@ describe('after any edits, undone and redone', () => {
     expect(steps).toBeGreaterThan(200);
   });
 
-  test('of the Juniper Hollow workbook', { timeout: 120_000 }, () => {
+  test('of the Juniper Hollow workbook', { timeout: 240_000 }, () => {
     const start = templateDocument();
     let steps = 0;
-    fc.assert(
-      fc.property(anyWishes, (wishes) => {
-        steps += run(start, wishes.slice(0, 6));
-      }),
-      { numRuns: 8 },
-    );
-    expect(steps).toBeGreaterThan(10);
+    const inStep = fc.property(anyWishes, (wishes) => {
+      steps += run(start, wishes.slice(0, 6));
+    });
+    fc.assert(inStep, { numRuns: 8 });
+    // Here sources took each other's places at an undo, and the last digit of a ± was another.
+    fc.assert(inStep, { numRuns: 8, seed: -842718105 });
+    expect(steps).toBeGreaterThan(20);
   });
 });

@@ -149,13 +149,11 @@ export class PlainSpreads {
   /** What is left of terms that cancel but for rounding is nothing; none is larger than `rounding`. */
   #norm(own: OwnSpread, rounding: number): number {
     const { parts } = own;
-    let sum = 0;
     for (let k = 0; k < parts.length; k++) {
       const part = parts[k]!;
       if (part <= rounding && part >= -rounding && part !== 0) this.#roundOff(own, k);
-      sum += parts[k]! * parts[k]!;
     }
-    return sum > 1e-280 && sum < Infinity ? Math.sqrt(sum) : normOf(parts);
+    return normOf(parts);
   }
 
   #roundOff({ set, parts }: OwnSpread, k: number): void {

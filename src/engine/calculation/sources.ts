@@ -145,17 +145,31 @@ export function standardUncertainty(spread: Spread): number {
   return spread.uncertainty;
 }
 
+/**
+ * Sum of squares, each carried with its rounding error (Knuth's TwoSum): sources may stand in another order after an
+ * undo, and the last digit of a ± must not tell of it.
+ */
+export function sumOfSquares(parts: ArrayLike<number>): number {
+  let sum = 0;
+  let lost = 0;
+  for (let k = 0; k < parts.length; k++) {
+    const square = parts[k]! * parts[k]!;
+    const next = sum + square;
+    const taken = next - sum;
+    lost += sum - (next - taken) + (square - taken);
+    sum = next;
+  }
+  return sum < Infinity ? sum + lost : sum;
+}
+
 /** Root of the sum of squares, also where the squares pass the range of doubles while the root does not. */
 export function normOf(parts: Float64Array): number {
-  let sum = 0;
-  for (let k = 0; k < parts.length; k++) sum += parts[k]! * parts[k]!;
+  const sum = sumOfSquares(parts);
   if (sum > 1e-280 && sum < Infinity) return Math.sqrt(sum);
   let largest = 0;
   for (let k = 0; k < parts.length; k++) largest = Math.max(largest, Math.abs(parts[k]!));
   if (!(largest > 0 && largest < Infinity)) return largest;
-  sum = 0;
-  for (let k = 0; k < parts.length; k++) sum += (parts[k]! / largest) ** 2;
-  return largest * Math.sqrt(sum);
+  return largest * Math.sqrt(sumOfSquares(parts.map((part) => part / largest)));
 }
 
 /** A spread of these parts, in the order of the set's sources. */
@@ -165,19 +179,17 @@ export function spreadOf(set: SourceSet, parts: Float64Array, approximate = fals
 
 /** Effective degrees of freedom (Welch–Satterthwaite; JCGM 100:2008, G.4.1), by groups of one estimate. */
 export function effectiveDof(spread: Spread, sources: Sources): number {
-  const groups = new Map<string, { square: number; dof: number }>();
-  let total = 0;
+  const groups = new Map<string, { parts: number[]; dof: number }>();
   const { ids } = spread.set;
   for (let k = 0; k < ids.length; k++) {
     const source = sources.get(ids[k]!);
-    const square = spread.parts[k]! ** 2;
-    total += square;
     if (!Number.isFinite(source.dof)) continue;
-    const group = groups.get(source.group) ?? { square: 0, dof: source.dof };
-    group.square += square;
+    const group = groups.get(source.group) ?? { parts: [], dof: source.dof };
+    group.parts.push(spread.parts[k]!);
     groups.set(source.group, group);
   }
-  let sum = 0;
-  for (const { square, dof } of groups.values()) sum += (square * square) / dof;
-  return sum === 0 ? Infinity : (total * total) / sum;
+  // Of each group the square over the root of its freedom, which is squared once more in the sum.
+  const shares = [...groups.values()].map(({ parts, dof }) => sumOfSquares(parts) / Math.sqrt(dof));
+  const sum = sumOfSquares(shares);
+  return sum === 0 ? Infinity : sumOfSquares(spread.parts) ** 2 / sum;
 }
