@@ -5,6 +5,7 @@ import {
   type Column,
   type Edit,
   type EntryChange,
+  type Prose,
   type Row,
   type Table,
 } from '../workbook/index.ts';
@@ -19,6 +20,10 @@ export function setCell(cell: Cell, text: string): Edit {
 
 export function setNote(cell: Cell, note: string): Edit {
   return { kind: 'set-cell', cell: cell.id, patch: { note } };
+}
+
+export function setProse(prose: Prose, text: string): Edit {
+  return { kind: 'set-prose', prose: prose.id, text };
 }
 
 export function setFormula(table: Table, column: Column, formula: string): Edit {

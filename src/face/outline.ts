@@ -9,21 +9,27 @@ export interface Standing {
 export interface Outline {
   readonly byName: ReadonlyMap<string, Standing>;
   readonly byId: ReadonlyMap<string, Standing>;
+  /** Where a text or a note stands, by the id of what it belongs to. */
+  readonly sheetOf: ReadonlyMap<string, Sheet>;
 }
 
 export function outlineOf(document: WorkbookDocument): Outline {
   const byName = new Map<string, Standing>();
   const byId = new Map<string, Standing>();
+  const sheetOf = new Map<string, Sheet>();
   for (const sheet of document.sheets) {
+    sheetOf.set(sheet.id, sheet);
     for (const section of sheet.sections) {
+      sheetOf.set(section.id, sheet);
       for (const item of section.items) {
+        sheetOf.set(item.id, sheet);
         if (item.kind !== 'cell' && item.kind !== 'table') continue;
         byName.set(item.name, { item, sheet });
         byId.set(item.id, { item, sheet });
       }
     }
   }
-  return { byName, byId };
+  return { byName, byId, sheetOf };
 }
 
 /** The cell or table before the dot of `q50`, `fit.exponent` or `readings.flow`. */

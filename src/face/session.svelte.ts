@@ -169,6 +169,21 @@ export class Session {
     place?.querySelector<HTMLElement>('button')?.focus({ preventScroll: true });
   }
 
+  /** Shows a text, or the note to an item, a section or a sheet, and puts the focus there. */
+  async goToText(id: string): Promise<void> {
+    const item = this.outline.byId.get(id)?.item;
+    if (item) {
+      await this.goTo(item.name);
+      return;
+    }
+    this.sheetId = this.outline.sheetOf.get(id)?.id ?? this.sheetId;
+    this.page = 'sheet';
+    await tick();
+    const place = document.getElementById(`text-${id}`);
+    place?.scrollIntoView({ block: 'nearest' });
+    place?.querySelector<HTMLElement>('button')?.focus({ preventScroll: true });
+  }
+
   /** The next fault after the one shown last, in reading order. */
   async nextFault(): Promise<void> {
     const { faults } = this;
@@ -177,7 +192,7 @@ export class Session {
     const fault = faults[this.#faultAt];
     if (!fault) return;
     this.announcement = `Fault ${this.#faultAt + 1} of ${faults.length}, ${fault.label}: ${fault.message}`;
-    await this.goTo(fault.where, fault.row);
+    await (fault.inText ? this.goToText(fault.where) : this.goTo(fault.where, fault.row));
   }
 
   registerGrid(table: Table, grid: Revealing): () => void {

@@ -7,6 +7,9 @@ import { findItem, findTable, itemsOf } from './locate.ts';
 /** Where a text is being typed: a named cell, or a column, by id. */
 export type Place = { readonly cell: string } | { readonly table: string; readonly column: string };
 
+/** … or a text, where names stand in braces: cells, fields of records and columns, and no functions. */
+export type CompletionPlace = Place | { readonly text: string };
+
 /** What completion asks of a workbook. */
 interface Source {
   readonly document: WorkbookDocument;
@@ -34,7 +37,7 @@ interface Candidate extends Completion {
 export function complete(
   workbook: Source,
   prefix: string,
-  where: Place,
+  where: CompletionPlace,
   system: 'us' | 'si' = workbook.document.units,
 ): Completion[] {
   const { document } = workbook;
@@ -78,12 +81,13 @@ export function complete(
           offer(name, item.label, () => describeState(part, '', system), part);
         }
     } else if (item.kind === 'table') {
-      if (dot < 0) offer(item.name, item.label, () => `table, ${item.rows.length} rows`);
+      if (dot < 0 && !('text' in where))
+        offer(item.name, item.label, () => `table, ${item.rows.length} rows`);
       for (const column of item.columns)
         if (dot > 0) offer(`${item.name}.${column.name}`, column.label, () => 'a whole column');
     }
   }
-  if (dot < 0) {
+  if (dot < 0 && !('text' in where)) {
     for (const [name, builtin] of BUILTINS) offer(`${name}(`, builtin.summary, () => builtin.signature);
     for (const f of workbook.library.all())
       offer(`${f.name}(`, f.summary, () => `${f.name}(${f.parameters.map((p) => p.name).join(', ')})`);
@@ -96,12 +100,12 @@ function valueIn(workbook: Source, table: string, column: string, row: number): 
   return workbook.columnState(table, column, row).state === 'value';
 }
 
-function wantedDimension(workbook: Source, where: Place): number | undefined {
+function wantedDimension(workbook: Source, where: CompletionPlace): number | undefined {
   let unitText: string | undefined;
   if ('cell' in where) {
     const cell = findItem(workbook.document, where.cell);
     if (cell?.kind === 'cell') unitText = cell.unit;
-  } else
+  } else if ('table' in where)
     unitText = findTable(workbook.document, where.table)?.columns.find((c) => c.id === where.column)?.unit;
   if (unitText === undefined || unitText === '') return undefined;
   const unit = parseUnit(unitText);

@@ -1,6 +1,6 @@
 /** The workbook's door. */
 export type * from './document.ts';
-export type { Completion, Place } from './completion.ts';
+export type { Completion, CompletionPlace, Place } from './completion.ts';
 export { describeState } from './describe.ts';
 export {
   compare,
@@ -17,6 +17,7 @@ export { applyEdit, type Applied, type Edit, type EditProblem } from './edit.ts'
 export type { CellPatch, ColumnPatch, EntryChange } from './edit-kinds.ts';
 export { pasteInto, readPaste, type Pasted } from './paste.ts';
 export { newColumnId, newItemId, newRowIds } from './identity.ts';
+export { textParts, type LiveText, type TextFault, type TextPart } from './live-text.ts';
 export { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 export { checkName, normalName } from './name.ts';
 export { readWorkbook, type FileError, type FileWarning, type Opened } from './file/read.ts';

@@ -4,6 +4,7 @@
  */
 import type { Cell, Column, Figure, Table, WorkbookDocument } from './document.ts';
 import type { Edit, EditProblem, Rename } from './edit-kinds.ts';
+import { liveTexts, withNames } from './live-text.ts';
 import { findItem, itemsOf, namesOf, tablesOf } from './locate.ts';
 import { checkName, normalName } from './name.ts';
 
@@ -112,6 +113,10 @@ export function renaming(document: WorkbookDocument, rename: Rename): readonly E
     if (item.kind === 'cell') edits.push(...cellEdits(item, found));
     if (item.kind === 'table') edits.push(...tableEdits(item, found));
     if (item.kind === 'figure') edits.push(...figureEdits(item, found));
+  }
+  for (const { text, edit } of liveTexts(document)) {
+    const renamed = withNames(text, (name) => rewritten(name, found));
+    if (renamed !== text) edits.push(edit(renamed));
   }
   const block = document.titleBlock;
   if (block && found.what === 'cell') {

@@ -15,14 +15,15 @@ import {
   type FunctionLibrary,
   type Sampling,
 } from '../engine/index.ts';
-import { complete, type Completion, type Place } from './completion.ts';
+import { complete, type Completion, type CompletionPlace, type Place } from './completion.ts';
 import { describeState } from './describe.ts';
 import type { Cell, Table, WorkbookDocument } from './document.ts';
 import { applyEdit } from './edit.ts';
 import type { Edit, EditProblem, Touched } from './edit-kinds.ts';
 import { labelOf, newNames } from './edit-words.ts';
 import { feed, footerName } from './feed.ts';
-import { findItem, findTable, itemsOf, tablesOf } from './locate.ts';
+import { faultsInTexts, textFault, textsNaming, type LiveText, type TextFault } from './live-text.ts';
+import { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 import { isName } from './name.ts';
 
 export interface ChangeSet {
@@ -45,6 +46,8 @@ export interface WorkbookFault {
   readonly message: string;
   /** Row, where it stands in a table. */
   readonly row?: number;
+  /** True: it stands in a text, and `where` is the id of what the text belongs to. */
+  readonly inText?: true;
 }
 
 interface Step {
@@ -255,7 +258,22 @@ export class Workbook {
     return this.#engine.dependents(name).filter((key) => key.split('.').every(isName));
   }
 
-  complete(prefix: string, where: Place, system?: 'us' | 'si'): Completion[] {
+  /** Texts and notes in which a cell, a record's field, a table or a column stands. */
+  textsNaming(name: string): LiveText[] {
+    return textsNaming(this.#document, name);
+  }
+
+  /** Why a name in a text stands for nothing, if so. */
+  textFault(name: string): TextFault | undefined {
+    return textFault(name, namesOf(this.#document), (cell) => this.#fields(cell));
+  }
+
+  #fields(name: string): readonly string[] {
+    const state = this.state(name);
+    return 'type' in state && state.type?.kind === 'record' ? [...state.type.fields.keys()] : [];
+  }
+
+  complete(prefix: string, where: CompletionPlace, system?: 'us' | 'si'): Completion[] {
     return complete(this, prefix, where, system);
   }
 
@@ -268,6 +286,13 @@ export class Workbook {
         if (message !== undefined) found.push({ where: item.name, label: item.label || item.name, message });
       } else if (item.kind === 'table') this.#tableFaults(item, found);
     }
+    for (const { text, message, suggestion } of faultsInTexts(this.#document, (name) => this.#fields(name)))
+      found.push({
+        where: text.id,
+        label: text.label,
+        message: [message, suggestion].filter(Boolean).join(' '),
+        inText: true,
+      });
     return found;
   }
 

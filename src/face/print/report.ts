@@ -4,6 +4,7 @@ import { asText, show } from '../display.ts';
 import { headlineOf, type Headline } from '../headline.ts';
 import { standingOf } from '../outline.ts';
 import type { Session } from '../session.svelte.ts';
+import { saidText } from '../said.ts';
 import { reasonOf, remarksOf, shownColumns, shownRows, shownValue } from '../shown-rows.ts';
 
 export type ReportKind = 'certificate' | 'client' | 'order' | 'sections';
@@ -251,7 +252,8 @@ class Builder {
     const facts = items.flatMap((item) => (item.kind === 'cell' ? [this.#fact(item)] : []));
     if (facts.length > 0) this.blocks.push({ kind: 'facts', title, rows: facts });
     for (const item of items) {
-      if (item.kind === 'prose') this.blocks.push({ kind: 'lines', title, lines: [item.text] });
+      if (item.kind === 'prose')
+        this.blocks.push({ kind: 'lines', title, lines: [saidText(this.#session, item.text)] });
       else if (item.kind === 'table') this.table(item);
       else if (item.kind === 'figure') this.blocks.push({ kind: 'figure', figure: item, beside: false });
     }
@@ -273,8 +275,9 @@ class Builder {
     for (const cell of this.cells()) {
       if (!reached.has(cell.name) || cell.note === '') continue;
       const [label, value] = this.#fact(cell);
-      if (UNSURE.test(cell.note)) unsure.push(`${label}: ${value}. ${cell.note}`);
-      else if (workbook.precedents(cell.name).length === 0) sources.push(`${label}: ${value}. ${cell.note}`);
+      const note = saidText(this.#session, cell.note);
+      if (UNSURE.test(cell.note)) unsure.push(`${label}: ${value}. ${note}`);
+      else if (workbook.precedents(cell.name).length === 0) sources.push(`${label}: ${value}. ${note}`);
     }
     const fromMemory = this.#rowsFromMemory();
     if (sources.length > 0) this.blocks.push({ kind: 'lines', title: 'Sources', lines: sources });

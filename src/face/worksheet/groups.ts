@@ -1,10 +1,10 @@
 /** A section in reading order, neighbouring cells taken together. Figures stand beside the sheet and are left out. */
-import type { Cell, Section, Table } from '../../workbook/index.ts';
+import type { Cell, Prose, Section, Table } from '../../workbook/index.ts';
 
 export type Group =
   | { readonly kind: 'cells'; readonly key: string; readonly cells: Cell[] }
   | { readonly kind: 'table'; readonly key: string; readonly table: Table }
-  | { readonly kind: 'prose'; readonly key: string; readonly text: string };
+  | { readonly kind: 'prose'; readonly key: string; readonly prose: Prose };
 
 export function groupsOf(section: Section): Group[] {
   const groups: Group[] = [];
@@ -14,7 +14,7 @@ export function groupsOf(section: Section): Group[] {
       if (last?.kind === 'cells') last.cells.push(item);
       else groups.push({ kind: 'cells', key: item.id, cells: [item] });
     } else if (item.kind === 'table') groups.push({ kind: 'table', key: item.id, table: item });
-    else if (item.kind === 'prose') groups.push({ kind: 'prose', key: item.id, text: item.text });
+    else if (item.kind === 'prose') groups.push({ kind: 'prose', key: item.id, prose: item });
   }
   return groups;
 }
