@@ -94,7 +94,9 @@ export type TableEdit =
       readonly entries?: readonly { readonly row: string; readonly text: string }[];
     }
   /** A table that strikes rows through or shows them by this column no longer does. */
-  | { readonly kind: 'remove-column'; readonly table: string; readonly column: string };
+  | { readonly kind: 'remove-column'; readonly table: string; readonly column: string }
+  /** `at` counts in the table after the column has left its old place. */
+  | { readonly kind: 'move-column'; readonly table: string; readonly column: string; readonly at: number };
 
 export type ItemEdit =
   | { readonly kind: 'set-cell'; readonly cell: string; readonly patch: CellPatch }
@@ -113,9 +115,13 @@ export type OutlineEdit =
       readonly section: Section;
     }
   | { readonly kind: 'remove-section'; readonly section: string }
+  /** `at` counts in the sheet after the section has left its old place. */
+  | { readonly kind: 'move-section'; readonly section: string; readonly sheet: string; readonly at: number }
   | { readonly kind: 'set-section'; readonly section: string; readonly patch: SectionPatch }
   | { readonly kind: 'insert-sheet'; readonly at: number; readonly sheet: Sheet }
   | { readonly kind: 'remove-sheet'; readonly sheet: string }
+  /** `at` counts after the sheet has left its old place. */
+  | { readonly kind: 'move-sheet'; readonly sheet: string; readonly at: number }
   | { readonly kind: 'set-sheet'; readonly sheet: string; readonly patch: SheetPatch }
   | { readonly kind: 'set-document'; readonly patch: DocumentPatch };
 

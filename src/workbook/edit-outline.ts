@@ -41,12 +41,16 @@ export function applyToOutline(document: WorkbookDocument, edit: OutlineEdit): A
       return insertSection(document, edit);
     case 'remove-section':
       return removeSection(document, edit.section);
+    case 'move-section':
+      return moveSection(document, edit);
     case 'set-section':
       return setSection(document, edit);
     case 'insert-sheet':
       return insertSheet(document, edit);
     case 'remove-sheet':
       return removeSheet(document, edit.sheet);
+    case 'move-sheet':
+      return moveSheet(document, edit);
     case 'set-sheet':
       return setSheet(document, edit);
     case 'set-document':
@@ -147,6 +151,27 @@ function removeSection(document: WorkbookDocument, id: string): Applied | EditPr
   };
 }
 
+function moveSection(document: WorkbookDocument, edit: Of<'move-section'>): Applied | EditProblem {
+  const from = placeOfSection(document, edit.section);
+  const old = from && document.sheets[from.sheet];
+  const section = old?.sections[from?.section ?? -1];
+  const to = document.sheets.findIndex((sheet) => sheet.id === edit.sheet);
+  if (!from || !old || !section || to < 0) return GONE;
+  const without = changeSheet(document, from.sheet, (sheet) => ({
+    ...sheet,
+    sections: removedAt(sheet.sections, from.section),
+  }));
+  if (!isPlace(edit.at, without.sheets[to]?.sections.length ?? -1)) return NO_PLACE;
+  return {
+    document: changeSheet(without, to, (sheet) => ({
+      ...sheet,
+      sections: insertedAt(sheet.sections, edit.at, [section]),
+    })),
+    inverse: { kind: 'move-section', section: section.id, sheet: old.id, at: from.section },
+    touched: touches({ outline: true }),
+  };
+}
+
 function setSection(document: WorkbookDocument, edit: Of<'set-section'>): Applied | EditProblem {
   const place = placeOfSection(document, edit.section);
   const section = place && document.sheets[place.sheet]?.sections[place.section];
@@ -179,6 +204,18 @@ function removeSheet(document: WorkbookDocument, id: string): Applied | EditProb
     document: { ...document, sheets: removedAt(document.sheets, at) },
     inverse: { kind: 'insert-sheet', at, sheet },
     touched: touchesSections(sheet.sections),
+  };
+}
+
+function moveSheet(document: WorkbookDocument, edit: Of<'move-sheet'>): Applied | EditProblem {
+  const from = document.sheets.findIndex((sheet) => sheet.id === edit.sheet);
+  const sheet = document.sheets[from];
+  if (!sheet) return GONE;
+  if (!isPlace(edit.at, document.sheets.length - 1)) return NO_PLACE;
+  return {
+    document: { ...document, sheets: insertedAt(removedAt(document.sheets, from), edit.at, [sheet]) },
+    inverse: { kind: 'move-sheet', sheet: sheet.id, at: from },
+    touched: touches({ outline: true }),
   };
 }
 

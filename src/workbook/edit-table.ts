@@ -91,6 +91,8 @@ export function applyToTable(
       return insertColumn(table, edit);
     case 'remove-column':
       return removeColumn(table, edit);
+    case 'move-column':
+      return moveColumn(table, edit);
   }
 }
 
@@ -333,6 +335,22 @@ function removeColumn(table: Table, edit: Of<'remove-column'>): TableApplied | E
         ? back
         : { kind: 'batch', label: 'remove column', edits: [back, alsoTable] },
     touched: touches({ tables: [[table.id, { structure: true }]] }),
+  };
+}
+
+function moveColumn(table: Table, edit: Of<'move-column'>): TableApplied | EditProblem {
+  const from = table.columns.findIndex((column) => column.id === edit.column);
+  const column = table.columns[from];
+  if (!column) return { problem: `The table ${table.name} no longer has that column.` };
+  if (!isPlace(edit.at, table.columns.length - 1))
+    return { problem: `The table ${table.name} has no such place for a column.` };
+  return {
+    table:
+      edit.at === from
+        ? table
+        : { ...table, columns: insertedAt(removedAt(table.columns, from), edit.at, [column]) },
+    inverse: { kind: 'move-column', table: table.id, column: column.id, at: from },
+    touched: edit.at === from ? NOTHING_TOUCHED : touches({ tables: [[table.id, { structure: true }]] }),
   };
 }
 

@@ -68,6 +68,7 @@ export function applyEdit(document: WorkbookDocument, edit: Edit): Applied | Edi
     case 'set-column':
     case 'insert-column':
     case 'remove-column':
+    case 'move-column':
       return applyInTable(document, edit);
     default:
       return applyToOutline(document, edit);

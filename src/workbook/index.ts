@@ -15,6 +15,8 @@ export type { ChangeSet, WorkbookFault } from './workbook.ts';
 export { Workbook } from './workbook.ts';
 export { applyEdit, type Applied, type Edit, type EditProblem } from './edit.ts';
 export type { CellPatch, ColumnPatch, EntryChange } from './edit-kinds.ts';
+export { copyPart, itemsIn, nextName, nextTitle, type Copied, type Part } from './copy-part.ts';
+export { readersOf, readersOfColumn, type Reader } from './readers.ts';
 export { pasteInto, readPaste, type Pasted } from './paste.ts';
 export { newColumnId, newItemId, newRowIds } from './identity.ts';
 export { textParts, type LiveText, type TextFault, type TextPart } from './live-text.ts';

@@ -1,72 +1,13 @@
 /**
  * A name labels an id. Renaming finds every place where the old name stands for that id and writes the new one
- * there. Names are found by a small scanner and not by the grammar, so faulty formulas are rewritten too.
+ * there.
  */
 import type { Cell, Column, Figure, Table, WorkbookDocument } from './document.ts';
 import type { Edit, EditProblem, Rename } from './edit-kinds.ts';
 import { liveTexts, withNames } from './live-text.ts';
 import { findItem, itemsOf, namesOf, tablesOf } from './locate.ts';
+import { pathsIn, withNames, type Path, type Renaming } from './formula-names.ts';
 import { checkName, normalName } from './name.ts';
-
-/** A name with the parts that follow it: `fit.exponent` has two. */
-export interface Path {
-  readonly parts: readonly { readonly text: string; readonly start: number; readonly end: number }[];
-}
-
-const WORD = /[\p{L}_][\p{L}\p{M}\p{N}_]*/uy;
-const NUMBER = /(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?/y;
-const FRACTION = /[¼½¾⅐-⅞]/;
-
-/** The names in a formula: not in quoted text, not a unit behind a number, not a function before its bracket. */
-export function* pathsIn(formula: string): Generator<Path> {
-  let at = 0;
-  let afterNumber = false;
-  while (at < formula.length) {
-    const character = formula.charAt(at);
-    const number = match(NUMBER, formula, at);
-    if (number !== undefined) {
-      at += number.length;
-      afterNumber = true;
-    } else if (character === '"' && !afterNumber) {
-      // Text has no escapes; an unclosed one runs to the end.
-      const end = formula.indexOf('"', at + 1);
-      at = end < 0 ? formula.length : end + 1;
-    } else if (/\s/.test(character)) {
-      at += 1;
-    } else {
-      const path = pathAt(formula, at);
-      if (path === undefined) {
-        afterNumber = FRACTION.test(character);
-        at += 1;
-        continue;
-      }
-      const last = path.parts.at(-1);
-      const before = formula.charAt(at - 1);
-      at = last?.end ?? at + 1;
-      if (!afterNumber && before !== '.' && !/^\s*\(/.test(formula.slice(at, at + 80))) yield path;
-      afterNumber = false;
-    }
-  }
-}
-
-function pathAt(formula: string, start: number): Path | undefined {
-  const parts: Path['parts'][number][] = [];
-  let at = start;
-  for (;;) {
-    const text = match(WORD, formula, at);
-    if (text === undefined) break;
-    parts.push({ text, start: at, end: at + text.length });
-    at += text.length;
-    if (formula.charAt(at) !== '.') break;
-    at += 1;
-  }
-  return parts.length === 0 ? undefined : { parts };
-}
-
-function match(pattern: RegExp, text: string, at: number): string | undefined {
-  pattern.lastIndex = at;
-  return pattern.exec(text)?.[0];
-}
 
 /** What is renamed, and how to know it in a formula of `own`, the table whose column formula is read. */
 interface Target {
@@ -85,21 +26,12 @@ function hit(path: Path, target: Target, own: Table | undefined): number | undef
   return first?.text === target.table?.name && second?.text === target.from ? 1 : undefined;
 }
 
-function rewritten(text: string, target: Target, own?: Table): string {
-  let result = '';
-  let from = 0;
-  for (const path of pathsIn(text)) {
-    const part = path.parts[hit(path, target, own) ?? -1];
-    if (part === undefined) continue;
-    result += text.slice(from, part.start) + target.to;
-    from = part.end;
-  }
-  return from === 0 ? text : result + text.slice(from);
-}
-
-/** A text or choice cell holds a formula only behind `=`. */
-function holdsFormula(cell: Cell): boolean {
-  return cell.type === 'number' || cell.text.trimStart().startsWith('=');
+/** As `hit`, for whoever rewrites. */
+function renamingTo(target: Target): Renaming {
+  return (path, own) => {
+    const part = hit(path, target, own);
+    return part === undefined ? undefined : { part, to: target.to };
+  };
 }
 
 /** The edits that a renaming consists of, or why it cannot be done. */
@@ -186,18 +118,26 @@ function nameEdit(rename: Rename, name: string): Edit {
     : { kind: 'set-table', table: rename.id, patch };
 }
 
+/** Fields of `next` that differ from those of `item`. */
+function changes<T extends object, K extends keyof T>(item: T, next: T, fields: readonly K[]): Pick<T, K> {
+  return Object.fromEntries(
+    fields.flatMap((field) => (next[field] === item[field] ? [] : [[field, next[field]]])),
+  ) as Pick<T, K>;
+}
+
 function cellEdits(cell: Cell, target: Target): Edit[] {
-  const text = holdsFormula(cell) ? rewritten(cell.text, target) : cell.text;
-  const choices = typeof cell.choices === 'string' ? rewritten(cell.choices, target) : cell.choices;
-  const patch = {
-    ...(text === cell.text ? {} : { text }),
-    ...(choices === undefined || choices === cell.choices ? {} : { choices }),
-  };
+  const patch = changes(cell, withNames(cell, renamingTo(target)), ['text', 'choices']);
   return Object.keys(patch).length === 0 ? [] : [{ kind: 'set-cell', cell: cell.id, patch }];
 }
 
 function tableEdits(table: Table, target: Target): Edit[] {
-  const edits = table.columns.flatMap((column) => columnEdits(table, column, target));
+  const renamed = withNames(table, renamingTo(target));
+  const edits = table.columns.flatMap((column, at): Edit[] => {
+    const patch = changes(column, renamed.columns[at] ?? column, ['formula', 'choices']);
+    return Object.keys(patch).length === 0
+      ? []
+      : [{ kind: 'set-column', table: table.id, column: column.id, patch }];
+  });
   const isOwnColumn = target.what === 'column' && target.table?.id === table.id;
   const shown = table.shownBy;
   const shownBy = shown && {
@@ -212,23 +152,8 @@ function tableEdits(table: Table, target: Target): Edit[] {
   return edits;
 }
 
-function columnEdits(table: Table, column: Column, target: Target): Edit[] {
-  const formula = column.formula === undefined ? undefined : rewritten(column.formula, target, table);
-  // Choices name another table's column from outside, so this table's own columns do not come first there.
-  const choices = typeof column.choices === 'string' ? rewritten(column.choices, target) : column.choices;
-  const patch = {
-    ...(formula === undefined || formula === column.formula ? {} : { formula }),
-    ...(choices === undefined || choices === column.choices ? {} : { choices }),
-  };
-  return Object.keys(patch).length === 0
-    ? []
-    : [{ kind: 'set-column', table: table.id, column: column.id, patch }];
-}
-
 function figureEdits(figure: Figure, target: Target): Edit[] {
-  const bindings = Object.fromEntries(
-    Object.entries(figure.bindings).map(([role, path]) => [role, rewritten(path, target)]),
-  );
+  const { bindings } = withNames(figure, renamingTo(target));
   const same = Object.entries(figure.bindings).every(([role, path]) => bindings[role] === path);
   return same ? [] : [{ kind: 'set-figure', figure: figure.id, patch: { bindings } }];
 }

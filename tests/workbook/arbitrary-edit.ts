@@ -19,7 +19,7 @@ import {
 
 /** What a person might wish for, not knowing the document; `editFor` makes an edit of it. */
 const anyParts = fc.record({
-  kind: fc.nat(25),
+  kind: fc.nat(28),
   a: fc.nat(99),
   b: fc.nat(99),
   c: fc.nat(99),
@@ -126,6 +126,14 @@ export function editFor(document: WorkbookDocument, parts: Parts): Edit {
       patch: { title: text, bindings: { [name]: formula } },
     }),
     () => ({ kind: 'set-prose', prose: prose?.id ?? none, text }),
+    () => ({ kind: 'move-column', table: inTable.table, column: inTable.column, at: c % 5 }),
+    () => ({
+      kind: 'move-section',
+      section: inBook.section,
+      sheet: pick(document.sheets, b)?.id ?? none,
+      at: c % 4,
+    }),
+    () => ({ kind: 'move-sheet', sheet: sheet?.id ?? none, at: c % 4 }),
     () =>
       b % 3 === 0
         ? { kind: 'rename', what: 'column', table: inTable.table, id: inTable.column, name }

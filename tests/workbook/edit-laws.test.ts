@@ -42,7 +42,7 @@ describe('laws of edits', () => {
         { numRuns: 300 },
       );
       // Were the edits never accepted, the law above would hold of nothing.
-      expect([...kinds].sort()).toHaveLength(24);
+      expect([...kinds].sort()).toHaveLength(27);
     },
   );
 

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Cell, Column, Table, WorkbookDocument } from '../../src/workbook/document.ts';
 import { applyEdit, type Edit } from '../../src/workbook/edit.ts';
 import { findItem, findTable } from '../../src/workbook/locate.ts';
-import { pathsIn } from '../../src/workbook/rename.ts';
+import { pathsIn } from '../../src/workbook/formula-names.ts';
 
 function cell(name: string, text: string, more: Partial<Cell> = {}): Cell {
   return {
