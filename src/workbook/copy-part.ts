@@ -3,8 +3,9 @@
  * that are free there, and formulas inside the copy that read the copies.
  */
 import type { Item, Section, Sheet, WorkbookDocument } from './document.ts';
-import { withNames, type Renaming } from './formula-names.ts';
+import { renamedIn, rewritten, type Renaming } from './formula-names.ts';
 import { freeId, idsOf } from './identity.ts';
+import { withNames } from './live-text.ts';
 import { namesOf } from './locate.ts';
 import { freeName } from './name.ts';
 
@@ -36,25 +37,45 @@ export function copyPart<T extends Part>(part: T, into: WorkbookDocument): Copie
     ids.add(id);
     return id;
   };
+  const words = (text: string) => withNames(text, (name) => rewritten(name, renaming));
+  const noted = <N extends { readonly note?: string }>(of: N): N =>
+    of.note === undefined ? of : { ...of, note: words(of.note) };
   const copyItem = (item: Item): Item => {
-    const read = withNames(item, renaming);
+    const read = renamedTexts(renamedIn(item, renaming), words, noted);
     if (!('name' in read)) return { ...read, id: newId(item.id) };
     const name = renamed.get(read.name) ?? read.name;
     // Ids are read by people in the file: one made of the original's name would mislead.
     return { ...read, id: newId(name === read.name ? item.id : name), name };
   };
   const copySection = (section: Section): Section => ({
-    ...section,
+    ...noted(section),
     id: newId(section.id),
     items: section.items.map(copyItem),
   });
   const copy: Part =
     'sections' in part
-      ? { ...part, id: newId(part.id), sections: part.sections.map(copySection) }
+      ? { ...noted<Sheet>(part), id: newId(part.id), sections: part.sections.map(copySection) }
       : 'items' in part
         ? copySection(part)
         : copyItem(part);
   return { part: copy as T, renamed, outside };
+}
+
+function renamedTexts(
+  item: Item,
+  words: (text: string) => string,
+  noted: <N extends { readonly note?: string }>(of: N) => N,
+): Item {
+  switch (item.kind) {
+    case 'prose':
+      return { ...item, text: words(item.text) };
+    case 'table':
+      return { ...noted(item), columns: item.columns.map(noted), rows: item.rows.map(noted) };
+    case 'cell':
+      return noted(item);
+    case 'figure':
+      return item;
+  }
 }
 
 export function itemsIn(part: Part): readonly Item[] {

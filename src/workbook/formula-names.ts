@@ -89,8 +89,8 @@ export function holdsFormula(cell: Cell): boolean {
 }
 
 /** The item with the names that it reads rewritten; its own name, and those of its columns, stay. */
-export function withNames<T extends Item>(item: T, renaming: Renaming): T;
-export function withNames(item: Item, renaming: Renaming): Item {
+export function renamedIn<T extends Item>(item: T, renaming: Renaming): T;
+export function renamedIn(item: Item, renaming: Renaming): Item {
   switch (item.kind) {
     case 'cell': {
       const text = holdsFormula(item) ? rewritten(item.text, renaming) : item.text;

@@ -4,10 +4,11 @@
  */
 import type { Item, Table, WorkbookDocument } from './document.ts';
 import { holdsFormula, pathsIn, type Path } from './formula-names.ts';
+import { textParts, liveTexts } from './live-text.ts';
 import { itemsOf } from './locate.ts';
 
 export interface Reader {
-  /** Name of the cell or `table.column`; the id of a figure or a text. */
+  /** Name of the cell or `table.column`; of a figure or a text, what tells it from others. */
   readonly name: string;
   readonly label: string;
 }
@@ -59,6 +60,14 @@ function readersWhere(
         break;
       }
     }
+  }
+  for (const { id, label, text } of liveTexts(document)) {
+    const name = `${id} ${label}`;
+    if (going.has(id) || found.has(name)) continue;
+    const named = textParts(text).some(
+      (part) => part.kind === 'name' && [...pathsIn(part.name)].some((path) => reads(path, undefined)),
+    );
+    if (named) found.set(name, { name, label });
   }
   return [...found.values()];
 }

@@ -6,7 +6,7 @@ import type { Cell, Column, Figure, Table, WorkbookDocument } from './document.t
 import type { Edit, EditProblem, Rename } from './edit-kinds.ts';
 import { liveTexts, withNames } from './live-text.ts';
 import { findItem, itemsOf, namesOf, tablesOf } from './locate.ts';
-import { pathsIn, withNames, type Path, type Renaming } from './formula-names.ts';
+import { pathsIn, renamedIn, rewritten, type Path, type Renaming } from './formula-names.ts';
 import { checkName, normalName } from './name.ts';
 
 /** What is renamed, and how to know it in a formula of `own`, the table whose column formula is read. */
@@ -47,7 +47,7 @@ export function renaming(document: WorkbookDocument, rename: Rename): readonly E
     if (item.kind === 'figure') edits.push(...figureEdits(item, found));
   }
   for (const { text, edit } of liveTexts(document)) {
-    const renamed = withNames(text, (name) => rewritten(name, found));
+    const renamed = withNames(text, (name) => rewritten(name, renamingTo(found)));
     if (renamed !== text) edits.push(edit(renamed));
   }
   const block = document.titleBlock;
@@ -126,12 +126,12 @@ function changes<T extends object, K extends keyof T>(item: T, next: T, fields: 
 }
 
 function cellEdits(cell: Cell, target: Target): Edit[] {
-  const patch = changes(cell, withNames(cell, renamingTo(target)), ['text', 'choices']);
+  const patch = changes(cell, renamedIn(cell, renamingTo(target)), ['text', 'choices']);
   return Object.keys(patch).length === 0 ? [] : [{ kind: 'set-cell', cell: cell.id, patch }];
 }
 
 function tableEdits(table: Table, target: Target): Edit[] {
-  const renamed = withNames(table, renamingTo(target));
+  const renamed = renamedIn(table, renamingTo(target));
   const edits = table.columns.flatMap((column, at): Edit[] => {
     const patch = changes(column, renamed.columns[at] ?? column, ['formula', 'choices']);
     return Object.keys(patch).length === 0
@@ -153,7 +153,7 @@ function tableEdits(table: Table, target: Target): Edit[] {
 }
 
 function figureEdits(figure: Figure, target: Target): Edit[] {
-  const { bindings } = withNames(figure, renamingTo(target));
+  const { bindings } = renamedIn(figure, renamingTo(target));
   const same = Object.entries(figure.bindings).every(([role, path]) => bindings[role] === path);
   return same ? [] : [{ kind: 'set-figure', figure: figure.id, patch: { bindings } }];
 }

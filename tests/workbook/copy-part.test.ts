@@ -32,7 +32,7 @@ const rooms: Table = {
 const walls: Section = {
   id: 'walls',
   title: 'Walls',
-  note: '',
+  note: 'As deep as {depth}, below {height}',
   items: [
     cell('depth', '4'),
     cell('total', 'sum(rooms.area) + height'),
@@ -78,6 +78,7 @@ describe('a copy of a section in its own workbook', () => {
     expect(table.columns[3]?.choices).toBe('rooms_2.width');
     expect(table.shownBy).toEqual({ column: 'kind', cell: 'depth_3' });
     expect(part.items[3]).toMatchObject({ bindings: { value: 'rooms_2.area', target: 'height' } });
+    expect(part.note).toBe('As deep as {depth_3}, below {height}');
     expect([...outside]).toEqual(['height']);
   });
 

@@ -62,6 +62,26 @@ const document: WorkbookDocument = {
   ],
 };
 
+const withText: WorkbookDocument = {
+  ...document,
+  sheets: document.sheets.map((sheet) => ({
+    ...sheet,
+    note: 'It is {flow}.',
+    sections: [
+      ...sheet.sections,
+      { id: 'b', title: '', note: '', items: [{ kind: 'prose', id: 'p', text: 'As {readings.flow} says' }] },
+    ],
+  })),
+};
+
+test('texts that name what is to go read it too', () => {
+  const of = (...ids: string[]) => readersOf(withText, new Set(ids)).map(({ label }) => label);
+  expect(of('flow')).toEqual(['twice', 'note to the sheet ']);
+  expect(of('readings').at(-1)).toBe('text “As {readings.flow} says”');
+  expect(of('readings', 'p').at(-1)).not.toContain('text');
+  expect(readersOfColumn(withText, readings, 'f').at(-1)?.label).toBe('text “As {readings.flow} says”');
+});
+
 describe('what reads a part that is to go', () => {
   const names = (...ids: string[]) => readersOf(document, new Set(ids)).map(({ name }) => name);
 
