@@ -26,6 +26,8 @@ export interface Cell {
   readonly pinned?: boolean;
   /** Allowed texts of a choice cell; or `table.column`, whose entries are the choices. */
   readonly choices?: readonly string[] | string;
+  /** True: every job has its own, so a new job is asked for it. */
+  readonly input?: boolean;
   readonly note: string;
 }
 
@@ -49,6 +51,8 @@ export interface Column {
   readonly shared?: string;
   /** What stands under the column. */
   readonly footer?: 'sum' | 'mean' | 'min' | 'max' | 'count';
+  /** True: its entries are the job's. A new job keeps the rows and leaves this column blank. */
+  readonly input?: boolean;
   readonly note: string;
 }
 
@@ -71,6 +75,8 @@ export interface Table {
   readonly reasonColumn?: string;
   /** Show only rows whose `column` (name) equals the value of the text cell `cell` (name); new rows get that value. */
   readonly shownBy?: { readonly column: string; readonly cell: string };
+  /** True: its rows are the job's. A new job begins with none. */
+  readonly input?: boolean;
 }
 
 export interface Figure {
@@ -125,8 +131,20 @@ export type Override =
   | { readonly cell: string; readonly text: string }
   | { readonly table: string; readonly row: string; readonly column: string; readonly text: string };
 
+/** The template that a job was begun from. */
+export interface TemplateOrigin {
+  /** Of a shipped template its key; of one's own the id it is kept under. */
+  readonly id: string;
+  readonly title: string;
+  /** Fingerprint of the template as it was then. */
+  readonly version: string;
+}
+
 export interface WorkbookDocument {
   readonly title: string;
+  /** Present on a template only: what it is for, in one line. */
+  readonly about?: string;
+  readonly template?: TemplateOrigin;
   /** What the job reads in when nothing else is asked: the display's first setting. */
   readonly units: 'us' | 'si';
   readonly titleBlock?: TitleBlock;

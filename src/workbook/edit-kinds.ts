@@ -9,7 +9,17 @@ export type Patch<T, K extends keyof T> = {
 /** `name` here changes the name alone; `rename` also rewrites whatever reads it. */
 export type CellPatch = Patch<
   Cell,
-  'name' | 'label' | 'type' | 'text' | 'unit' | 'places' | 'plusMinus' | 'pinned' | 'choices' | 'note'
+  | 'name'
+  | 'label'
+  | 'type'
+  | 'text'
+  | 'unit'
+  | 'places'
+  | 'plusMinus'
+  | 'pinned'
+  | 'choices'
+  | 'input'
+  | 'note'
 >;
 export type ColumnPatch = Patch<
   Column,
@@ -26,15 +36,16 @@ export type ColumnPatch = Patch<
   | 'each'
   | 'shared'
   | 'footer'
+  | 'input'
   | 'note'
 >;
-export type TablePatch = Patch<Table, 'name' | 'label' | 'note' | 'reasonColumn' | 'shownBy'>;
+export type TablePatch = Patch<Table, 'name' | 'label' | 'note' | 'reasonColumn' | 'shownBy' | 'input'>;
 export type FigurePatch = Patch<Figure, 'figure' | 'title' | 'bindings'>;
 export type SectionPatch = Patch<Section, 'title' | 'note'>;
 export type SheetPatch = Patch<Sheet, 'title' | 'note'>;
 export type DocumentPatch = Patch<
   WorkbookDocument,
-  'title' | 'units' | 'titleBlock' | 'scenarios' | 'compared'
+  'title' | 'about' | 'template' | 'units' | 'titleBlock' | 'scenarios' | 'compared'
 >;
 
 /** Without `text`, or with a blank one, the entry is taken away. */

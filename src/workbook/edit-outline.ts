@@ -20,6 +20,8 @@ type Of<K extends OutlineEdit['kind']> = Extract<OutlineEdit, { kind: K }>;
 const TITLE_FIELDS = ['title', 'note'] as const satisfies (keyof SectionPatch)[];
 const DOCUMENT_FIELDS = [
   'title',
+  'about',
+  'template',
   'units',
   'titleBlock',
   'scenarios',

@@ -37,6 +37,7 @@ const TABLE_FIELDS = [
   'note',
   'reasonColumn',
   'shownBy',
+  'input',
 ] as const satisfies (keyof TablePatch)[];
 const COLUMN_FIELDS = [
   'name',
@@ -52,10 +53,11 @@ const COLUMN_FIELDS = [
   'each',
   'shared',
   'footer',
+  'input',
   'note',
 ] as const satisfies (keyof ColumnPatch)[];
 /** Fields of a column that change no value: they are shown or read by people only. */
-const COLUMN_SHOWN: ReadonlySet<string> = new Set(['label', 'places', 'pinned', 'hidden', 'note']);
+const COLUMN_SHOWN: ReadonlySet<string> = new Set(['label', 'places', 'pinned', 'hidden', 'input', 'note']);
 
 export function toProblem(unsound: Unsound): EditProblem {
   const found = /[.!?]$/.test(unsound.found)

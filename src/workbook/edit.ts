@@ -41,9 +41,10 @@ const CELL_FIELDS = [
   'plusMinus',
   'pinned',
   'choices',
+  'input',
   'note',
 ] as const satisfies (keyof CellPatch)[];
-const CELL_SHOWN: ReadonlySet<string> = new Set(['label', 'places', 'pinned', 'note']);
+const CELL_SHOWN: ReadonlySet<string> = new Set(['label', 'places', 'pinned', 'input', 'note']);
 const FIGURE_FIELDS = ['figure', 'title', 'bindings'] as const satisfies (keyof FigurePatch)[];
 
 /** The document after the edit, with the edit that undoes it; or why it cannot be made, and then nothing changed. */

@@ -29,5 +29,17 @@ export { FILE_FORMAT } from './file/migrations.ts';
 export * from './link.ts';
 export { readCsv, writeCsv, type CsvOptions, type CsvProblem, type CsvReading } from './file/csv.ts';
 export { importEdit, shownValue } from './import.ts';
+export {
+  askedOf,
+  asTemplate,
+  columnTick,
+  hasInputs,
+  newJob,
+  templateVersion,
+  withoutJob,
+  type AskedSection,
+  type AskedTable,
+  type TemplateWish,
+} from './template.ts';
 export { checkSample, type SampledCheck } from './monte-carlo.ts';
 export { effects, ranked, tightness, type Effect, type RankedSource } from './ranking.ts';

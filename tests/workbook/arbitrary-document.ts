@@ -73,6 +73,7 @@ export const anyCell: fc.Arbitrary<Cell> = fc.record(
     plusMinus: anyMeaning,
     pinned: fc.boolean(),
     choices: anyChoices,
+    input: fc.boolean(),
     note: anyText,
   },
   { requiredKeys: ['kind', 'id', 'name', 'label', 'type', 'text', 'unit', 'note'], noNullPrototype: true },
@@ -98,6 +99,7 @@ export const anyColumn: fc.Arbitrary<Column> = fc.record(
       'max' as const,
       'count' as const,
     ),
+    input: fc.boolean(),
     note: anyText,
   },
   { requiredKeys: ['id', 'name', 'label', 'type', 'unit', 'note'], noNullPrototype: true },
@@ -118,8 +120,9 @@ export const anyTable: fc.Arbitrary<Table> = fc
     reason: fc.option(fc.nat(5)),
     shown: fc.option(fc.nat(5)),
     cell: anyName,
+    input: fc.option(fc.boolean()),
   })
-  .map(({ rows, reason, shown, cell, ...rest }) => {
+  .map(({ rows, reason, shown, cell, input, ...rest }) => {
     const columns = named(rest.columns);
     const at = (index: number | null) => columns[index ?? -1]?.name;
     const reasonColumn = at(reason);
@@ -132,6 +135,7 @@ export const anyTable: fc.Arbitrary<Table> = fc
       rows: rows.map(({ texts, note }, index) => rowOf(columns, `r${String(index + 1)}`, texts, note)),
       ...(reasonColumn === undefined ? {} : { reasonColumn }),
       ...(shownColumn === undefined ? {} : { shownBy: { column: shownColumn, cell } }),
+      ...(input === null ? {} : { input }),
     };
   });
 
@@ -196,6 +200,8 @@ export const anyDocument: fc.Arbitrary<WorkbookDocument> = fc
   .record(
     {
       title: anyText,
+      about: anyText,
+      template: fc.record({ id: anyText, title: anyText, version: anyText }, { noNullPrototype: true }),
       units: fc.constantFrom('us' as const, 'si' as const),
       titleBlock: fc.record({ result: anyName, target: anyName, margin: anyName }, { noNullPrototype: true }),
       sheets: fc.array(

@@ -33,10 +33,12 @@ export function documentFrom(file: FileInFormat): Assembled | FileError {
     }
     sheets.push({ id: sheetId, title, note, sections });
   }
-  const { title, units, titleBlock, scenarios, compared } = file;
+  const { title, about, template, units, titleBlock, scenarios, compared } = file;
   return {
     document: {
       title,
+      ...(about === undefined ? {} : { about }),
+      ...(template && { template }),
       units,
       ...(titleBlock && { titleBlock }),
       ...(scenarios && { scenarios }),

@@ -41,6 +41,7 @@ export const CellShape = v.object(
     plusMinus,
     pinned: yesOrNo,
     choices,
+    input: yesOrNo,
     note: words,
   },
   'a cell in { }',
@@ -64,6 +65,7 @@ export const ColumnShape = v.object(
     footer: v.exactOptional(
       v.picklist(['sum', 'mean', 'min', 'max', 'count'], '"sum", "mean", "min", "max" or "count"'),
     ),
+    input: yesOrNo,
     note: words,
   },
   'a column in { }',
@@ -84,6 +86,7 @@ export const TableShape = v.object(
     note: words,
     reasonColumn: v.exactOptional(text),
     shownBy: v.exactOptional(v.object({ column: text, cell: text }, 'a column and a cell in { }')),
+    input: yesOrNo,
     columns: list(ColumnShape, 'a list of columns'),
     /** Objects of column name to typed text, with `$id` and `$note`: read by `rowsFrom`. */
     rows: v.exactOptional(list(row, 'a list of rows'), () => []),
@@ -138,6 +141,10 @@ export const FileShape = v.object(
     app: v.literal(APP),
     format: v.number(),
     title: words,
+    about: v.exactOptional(text),
+    template: v.exactOptional(
+      v.object({ id: text, title: text, version: text }, 'id, title and version in { }'),
+    ),
     units: v.exactOptional(v.picklist(['us', 'si'], '"us" or "si"'), 'us'),
     titleBlock: v.exactOptional(
       v.object({ result: text, target: text, margin: text }, 'result, target and margin in { }'),

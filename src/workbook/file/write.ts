@@ -28,6 +28,8 @@ export function writeWorkbook(document: WorkbookDocument): string {
       ['app', APP],
       ['format', FORMATS.current],
       ['title', document.title],
+      ['about', document.about],
+      ['template', inOrder(document.template, ['id', 'title', 'version'])],
       ['units', document.units],
       ['titleBlock', inOrder(document.titleBlock, ['result', 'target', 'margin'])],
       ['compared', document.compared],
@@ -107,6 +109,7 @@ function cellFields(cell: Cell): Fields {
     ['plusMinus', cell.plusMinus],
     ['pinned', cell.pinned],
     ['choices', cell.choices],
+    ['input', cell.input],
     ['note', unlessEmpty(cell.note)],
   ];
 }
@@ -127,6 +130,7 @@ function columnFields(column: Column): Fields {
     ['each', column.each],
     ['shared', column.shared],
     ['footer', column.footer],
+    ['input', column.input],
     ['note', unlessEmpty(column.note)],
   ];
 }
@@ -141,6 +145,7 @@ function tableLines(table: Table): string[] {
       ['note', unlessEmpty(table.note)],
       ['reasonColumn', table.reasonColumn],
       ['shownBy', inOrder(table.shownBy, ['column', 'cell'])],
+      ['input', table.input],
     ],
     [
       ['columns', table.columns.map((column) => [oneLine(columnFields(column))])],
