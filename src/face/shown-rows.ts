@@ -1,5 +1,6 @@
 /** Rows of a table that are on the screen: all, or those that belong to the value of the cell that chooses. */
 import type { Column, Table } from '../workbook/index.ts';
+import { isSettled, isTold } from './verdict-words.ts';
 import type { Session } from './session.svelte.ts';
 
 interface Chosen {
@@ -59,21 +60,39 @@ export function isRemark(column: Column): boolean {
   return column.type === 'text' && column.formula !== undefined;
 }
 
-/** What the calculated texts of a row say that none of the columns shown says already. */
+/**
+ * What the calculated texts of a row say that none of the columns shown says already; with what it is about where
+ * several say something, or where it is a number alone.
+ */
 export function remarksOf(session: Session, table: Table, columns: readonly Column[], row: number): string[] {
-  const text = (column: Column) => {
-    const state = session.columnState(table.name, column.name, row);
-    return state.state === 'value' && typeof state.value === 'string' ? state.value : '';
-  };
-  const said = new Set(['', ...columns.map(text)]);
-  return table.columns
-    .filter((column) => isRemark(column) && (column.hidden !== true || column.name === table.reasonColumn))
-    .flatMap((column) => {
-      const remark = text(column);
-      if (said.has(remark)) return [];
-      said.add(remark);
-      return [remark];
-    });
+  const said = new Set(['', ...columns.map((column) => textOf(session, table, column, row))]);
+  const remarks = remarkColumns(table);
+  const several = remarks.filter((column) => column.name !== table.reasonColumn).length > 1;
+  return remarks.flatMap((column) => {
+    const remark = textOf(session, table, column, row);
+    if (said.has(remark)) return [];
+    said.add(remark);
+    const named = column.name !== table.reasonColumn && (several || !/\p{L}/u.test(remark));
+    return [named ? `${(column.label || column.name).toLowerCase()}: ${remark}` : remark];
+  });
+}
+
+/** Whether a remark of the row asks for something; what is well and what is only told stays quiet. */
+export function asksForSomething(session: Session, table: Table, row: number): boolean {
+  return remarkColumns(table).some(
+    (column) => !isTold(column.formula) && !isSettled(textOf(session, table, column, row)),
+  );
+}
+
+function remarkColumns(table: Table): Column[] {
+  return table.columns.filter(
+    (column) => isRemark(column) && (column.hidden !== true || column.name === table.reasonColumn),
+  );
+}
+
+function textOf(session: Session, table: Table, column: Column, row: number): string {
+  const state = session.columnState(table.name, column.name, row);
+  return state.state === 'value' && typeof state.value === 'string' ? state.value : '';
 }
 
 /** Why a row is struck through, if it is. */

@@ -50,6 +50,7 @@ import { colebrookFrictionFactorFunction } from './ventilation/colebrook-frictio
 import { fanOperatingPointFunction } from './ventilation/fan-operating-point.ts';
 import { shortfallsFunction } from './ventilation/shortfalls.ts';
 import { crossingPressureFunction } from './airtightness/crossing-pressure.ts';
+import { squareHoleFunction } from './airtightness/square-hole.ts';
 import { largestStepFunction } from './airtightness/largest-step.ts';
 import { leaveOneOutFunction } from './airtightness/leave-one-out.ts';
 import { nextPointHintFunction } from './airtightness/next-point-hint.ts';
@@ -76,6 +77,7 @@ export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
   nextPointHintFunction,
   largestStepFunction,
   crossingPressureFunction,
+  squareHoleFunction,
   powerLawFitBothAxesFunction,
   airDensityFunction,
   airViscosityFunction,
@@ -182,6 +184,7 @@ export const finishers: Readonly<Record<string, typeof finishCuttingPlan>> = {
   cutting_plan: finishCuttingPlan,
 };
 export { crossingPressure } from './airtightness/crossing-pressure.ts';
+export { squareHole } from './airtightness/square-hole.ts';
 export { largestStep } from './airtightness/largest-step.ts';
 export { leaveOneOut, type LeaveOneOut } from './airtightness/leave-one-out.ts';
 export { nextPointHint } from './airtightness/next-point-hint.ts';

@@ -25,12 +25,18 @@ export interface FitData {
   readonly pressureUnit: string;
   readonly flowUnit: string;
   readonly residualUnit: string;
+  /** Of which air the flows are: that of the test, or standard air. */
+  readonly conditions?: string;
   /** The headline of the fit, where it exists. */
   readonly reference?: { readonly pressure: number; readonly flow: number; readonly text: string };
   /** What is said above: exponent, r², as shown in their cells. */
   readonly facts: readonly string[];
   /** Why there is no fit, in the words of the cell that says so. */
   readonly missing?: string;
+}
+
+export function flowTitle(data: FitData): string {
+  return data.conditions === undefined ? data.flowUnit : `${data.flowUnit}, ${data.conditions}`;
 }
 
 export function panels(data: FitData, theme: FigureTheme): Panel[] {
@@ -138,7 +144,7 @@ function fitChart(data: FitData, theme: FigureTheme, x: LogRange): FigureChart {
           color: theme.soft,
           ground: theme.sheet,
           xTitle: `induced pressure, ${data.pressureUnit}`,
-          yTitle: `flow, ${data.flowUnit}`,
+          yTitle: `flow, ${flowTitle(data)}`,
           labels,
           guides,
           shades: [],

@@ -1,7 +1,7 @@
 /** Flow against pressure on logarithmic axes: the points, the fitted line with its 95 % band, and what each point is off by. */
 import { asText, type Shown } from '../display.ts';
 import type { Bound, FigureKind, FigureSummary } from './kind.ts';
-import { panels, type FitCurvePoint, type FitData, type FitPoint } from './power-law-fit-chart.ts';
+import { flowTitle, panels, type FitCurvePoint, type FitData, type FitPoint } from './power-law-fit-chart.ts';
 
 const REFERENCE_PRESSURE = 50; // Pa
 
@@ -30,6 +30,7 @@ function resolve(bound: Bound): FitData {
   });
   const flowAt = bound.cell('flow50');
   const at = bound.pascals('pressure', REFERENCE_PRESSURE);
+  const conditions = bound.cell('conditions')?.shown;
   return {
     points,
     curve: curveOf(bound),
@@ -37,6 +38,7 @@ function resolve(bound: Bound): FitData {
     flowUnit: flow?.unit ?? '',
     residualUnit: residual?.unit ?? '',
     facts: factsOf(bound),
+    ...(conditions?.kind === 'text' ? { conditions: conditions.text } : {}),
     ...(flowAt?.value === undefined
       ? {}
       : {
@@ -95,7 +97,7 @@ function summary(data: FitData): FigureSummary {
     ...(data.reference ? {} : { tone: 'hold' as const }),
     headers: [
       `Pressure, ${data.pressureUnit}`,
-      `Flow, ${data.flowUnit}`,
+      `Flow, ${flowTitle(data)}`,
       data.residualUnit === '' ? 'Off the line' : `Off the line, ${data.residualUnit}`,
       'In the fit',
     ],

@@ -112,7 +112,7 @@ function summary(data: StagesData): FigureSummary {
 }
 
 const ROW = 42;
-const SIDE = 10;
+const SIDE = 14;
 const SMALL = 12;
 
 function layoutOf(data: StagesData, theme: FigureTheme, width: number): Layout {
@@ -153,7 +153,15 @@ function layoutOf(data: StagesData, theme: FigureTheme, width: number): Layout {
         ],
         stroke: theme.soft,
       },
-      { kind: 'text', x: at, y: bottom + 19, text: shown, color: theme.soft, size: SMALL, align: 'center' },
+      {
+        kind: 'text',
+        x: Math.min(Math.max(at, textWidth(shown, SMALL) / 2), width - textWidth(shown, SMALL) / 2),
+        y: bottom + 19,
+        text: shown,
+        color: theme.soft,
+        size: SMALL,
+        align: 'center',
+      },
     );
   }
   shapes.push({
@@ -175,6 +183,10 @@ function worstTone(mark: StageMark, data: StagesData): 'ok' | 'hold' | 'fault' |
   return data.targets.length === 0 ? 'chalk' : worst(mark, data);
 }
 
+/**
+ * Each target has its own line of words, and its line begins there: one whose words stand to the right comes before
+ * those to the right of it, so that no line runs through the words of another.
+ */
 function targetShapes(
   data: StagesData,
   theme: FigureTheme,
@@ -182,28 +194,35 @@ function targetShapes(
   bottom: number,
   width: number,
 ): Shape[] {
-  return data.targets.flatMap((target, at): Shape[] => {
-    const label = `${data.targets.length === 1 ? 'target' : target.label.toLowerCase()} ${target.text}`;
-    const y = 14 + 16 * at;
-    const right = x(target.at) + 6 + textWidth(label, SMALL) > width - SIDE;
+  const labels = data.targets.map((target) => {
+    const text = `${data.targets.length === 1 ? 'target' : target.label.toLowerCase()} ${target.text}`;
+    const at = x(target.at);
+    return { text, at, toLeft: at + 6 + textWidth(text, SMALL) > width - SIDE };
+  });
+  const inOrder = [
+    ...labels.filter(({ toLeft }) => toLeft).sort((a, b) => b.at - a.at),
+    ...labels.filter(({ toLeft }) => !toLeft).sort((a, b) => a.at - b.at),
+  ];
+  return inOrder.flatMap(({ text, at, toLeft }, line): Shape[] => {
+    const y = 14 + 16 * line;
     return [
       {
         kind: 'line',
         points: [
-          [x(target.at), y - 10],
-          [x(target.at), bottom],
+          [at, y - 10],
+          [at, bottom],
         ],
         stroke: theme.ink,
         strokeWidth: 1.4,
       },
       {
         kind: 'text',
-        x: x(target.at) + (right ? -6 : 6),
+        x: at + (toLeft ? -6 : 6),
         y,
-        text: label,
+        text,
         color: theme.ink,
         size: SMALL,
-        align: right ? 'right' : 'left',
+        align: toLeft ? 'right' : 'left',
       },
     ];
   });

@@ -126,7 +126,10 @@ class Builder {
 
   #fact(cell: Cell): readonly [string, string] {
     const shown = asText(show(this.#session.state(cell.name), cell, this.#session.system));
-    return [cell.label || cell.name, shown === '' ? 'not typed yet' : shown];
+    return [
+      cell.label || cell.name,
+      shown === '' ? (cell.text === '' ? 'not typed yet' : 'nothing yet') : shown,
+    ];
   }
 
   /** What the worksheets say in words, under the name of each. */

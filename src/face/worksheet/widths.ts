@@ -36,9 +36,15 @@ export function columnWidths(
 
 function width(shown: Shown): number {
   if (shown.kind === 'faulty' || shown.kind === 'waiting') return NARROWEST;
-  if (shown.kind !== 'value') return asText(shown).length * HEADING;
+  if (shown.kind !== 'value')
+    return Math.max(0, ...asText(shown).split(/\s+/u).map(wordWidth), asText(shown).length * HEADING);
   const plusMinus = shown.plusMinus === undefined ? 0 : (shown.plusMinus.length + 2) * PLUS_MINUS + 0.3;
   return shown.value.length * DIGIT + plusMinus;
+}
+
+/** A word is not broken: m and w take nearly twice the room of another letter. */
+function wordWidth(word: string): number {
+  return word.length * HEADING + (word.match(/[mwMW]/gu)?.length ?? 0) * 0.4 + 0.4;
 }
 
 /** Least room for what is said beside a row, in em: two or three lines of it, or one for a few words. */

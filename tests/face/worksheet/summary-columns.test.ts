@@ -23,10 +23,19 @@ test('a reading on a phone: its number, what was typed, and how far it is off th
     column('off_line', 'number', 'x'),
     column('left_out', 'text'),
   ];
-  expect(summaryColumns(columns, 'left_out')).toEqual({ values: [1, 2, 4] });
+  const readings = { reasonColumn: 'left_out', shownBy: { column: 'test', cell: 'shown_test' } };
+  expect(summaryColumns(readings, columns)).toEqual({ values: [1, 2, 4] });
 });
 
 test('a row with a name of its own begins with it', () => {
   const columns = [column('test', 'text'), column('stage', 'text'), column('q50', 'number', 'x')];
-  expect(summaryColumns(columns, undefined)).toEqual({ lead: 0, values: [1, 2] });
+  expect(summaryColumns({}, columns)).toEqual({ lead: 0, values: [1, 2] });
+});
+
+test('a row is named by what was chosen for it, or by the text after the number that counts it', () => {
+  const order = [column('beam', 'choice'), column('part', 'text'), column('pieces', 'number')];
+  expect(summaryColumns({}, order)).toEqual({ lead: 0, values: [1, 2] });
+  const layers = [column('no', 'number'), column('layer', 'text'), column('thickness', 'number')];
+  const shownBy = { column: 'assembly', cell: 'checked_assembly' };
+  expect(summaryColumns({ shownBy }, layers)).toEqual({ lead: 1, values: [0, 2] });
 });

@@ -1,4 +1,4 @@
-import { bound, cell, column, waiting, type Sample } from './sample.ts';
+import { bound, cell, column, waiting, words, type Sample } from './sample.ts';
 
 /** Invented readings on flow = 35.8 · pressure^0.636, one of them mistyped and left out, one not typed yet. */
 const pressure = [60.2, 46.1, 32.0, 18.6, undefined];
@@ -21,6 +21,7 @@ export const powerLawFitSamples: readonly Sample[] = [
         flow50: cell('Flow at 50 Pa', 431, 'cfm', 9),
         exponent: cell('Exponent', 0.636, '', 0.006),
         r2: cell('r²', 0.9998, ''),
+        conditions: words('Results are given for', 'the air of the test'),
       },
       {
         ...readings,

@@ -20,6 +20,10 @@ export function cell(label: string, value: number, unit: string, plusMinus?: num
   };
 }
 
+export function words(label: string, text: string): BoundCell {
+  return { label, unit: '', shown: { kind: 'text', text } };
+}
+
 export function waiting(label: string, name: string): BoundCell {
   return { label, unit: '', shown: { kind: 'waiting', for: name } };
 }
