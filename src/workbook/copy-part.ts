@@ -70,7 +70,12 @@ function renamedTexts(
     case 'prose':
       return { ...item, text: words(item.text) };
     case 'table':
-      return { ...noted(item), columns: item.columns.map(noted), rows: item.rows.map(noted) };
+      // A photo shows one place: it stays with the row it was taken for.
+      return {
+        ...noted(item),
+        columns: item.columns.map(noted),
+        rows: item.rows.map(({ photos: _stay, ...row }) => noted(row)),
+      };
     case 'cell':
       return noted(item);
     case 'figure':

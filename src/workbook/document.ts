@@ -56,11 +56,23 @@ export interface Column {
   readonly note: string;
 }
 
+/** A photograph, scaled down and without what the camera wrote into it. */
+export interface Photo {
+  readonly id: string;
+  /** JPEG, in base64. */
+  readonly data: string;
+  readonly caption?: string;
+  /** When it was taken, or added where the picture does not tell: `2026-11-28 14:05`. */
+  readonly taken?: string;
+}
+
 export interface Row {
   readonly id: string;
   /** Column id to typed text. An entry under a computed column overrides its formula in this row. */
   readonly entries: Readonly<Record<string, string>>;
   readonly note?: string;
+  /** They go with their row. */
+  readonly photos?: readonly Photo[];
 }
 
 export interface Table {

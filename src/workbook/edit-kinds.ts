@@ -1,5 +1,16 @@
 /** The edits a workbook can undergo: plain data, so they can be kept, replayed and undone. */
-import type { Cell, Column, Figure, Item, Row, Section, Sheet, Table, WorkbookDocument } from './document.ts';
+import type {
+  Cell,
+  Column,
+  Figure,
+  Item,
+  Photo,
+  Row,
+  Section,
+  Sheet,
+  Table,
+  WorkbookDocument,
+} from './document.ts';
 
 /** New values for some fields; `null` takes an optional field away. */
 export type Patch<T, K extends keyof T> = {
@@ -41,6 +52,7 @@ export type ColumnPatch = Patch<
 >;
 export type TablePatch = Patch<Table, 'name' | 'label' | 'note' | 'reasonColumn' | 'shownBy' | 'input'>;
 export type FigurePatch = Patch<Figure, 'figure' | 'title' | 'bindings'>;
+export type PhotoPatch = Patch<Photo, 'caption' | 'taken'>;
 export type SectionPatch = Patch<Section, 'title' | 'note'>;
 export type SheetPatch = Patch<Sheet, 'title' | 'note'>;
 export type DocumentPatch = Patch<
@@ -90,6 +102,21 @@ export type TableEdit =
       readonly table: string;
       readonly row: string;
       readonly note?: string | undefined;
+    }
+  | {
+      readonly kind: 'add-photo';
+      readonly table: string;
+      readonly row: string;
+      readonly at: number;
+      readonly photo: Photo;
+    }
+  | { readonly kind: 'remove-photo'; readonly table: string; readonly row: string; readonly photo: string }
+  | {
+      readonly kind: 'set-photo';
+      readonly table: string;
+      readonly row: string;
+      readonly photo: string;
+      readonly patch: PhotoPatch;
     }
   | {
       readonly kind: 'set-column';

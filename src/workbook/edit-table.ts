@@ -9,6 +9,7 @@ import type {
   TablePatch,
   Touched,
 } from './edit-kinds.ts';
+import type { PhotoEdit } from './edit-photos.ts';
 import { patched } from './edit-patch.ts';
 import { NOTHING_TOUCHED, touches } from './edit-touched.ts';
 import { changedAt, insertedAt, removedAt } from './locate.ts';
@@ -71,7 +72,7 @@ export function toProblem(unsound: Unsound): EditProblem {
 
 export function applyToTable(
   table: Table,
-  edit: TableEdit,
+  edit: Exclude<TableEdit, PhotoEdit>,
   otherNames: () => ReadonlySet<string>,
 ): TableApplied | EditProblem {
   switch (edit.kind) {
@@ -164,8 +165,12 @@ export function tidyRow(row: Row): Row {
   const entries = Object.entries(row.entries);
   const kept = entries.filter(([, text]) => !isBlank(text));
   if (kept.length === entries.length && row.note !== '') return row;
-  const { id, note } = row;
-  return { id, entries: Object.fromEntries(kept), ...(note === undefined || note === '' ? {} : { note }) };
+  const { note, ...rest } = row;
+  return {
+    ...rest,
+    entries: Object.fromEntries(kept),
+    ...(note === undefined || note === '' ? {} : { note }),
+  };
 }
 
 function insertRows(table: Table, edit: Of<'insert-rows'>): TableApplied | EditProblem {

@@ -15,6 +15,7 @@ import type {
   Touched,
 } from './edit-kinds.ts';
 import { applyToOutline } from './edit-outline.ts';
+import { applyToPhotos, photosRefused } from './edit-photos.ts';
 import { patched } from './edit-patch.ts';
 import { applyToTable, toProblem } from './edit-table.ts';
 import { joinTouched, NOTHING_TOUCHED, touches } from './edit-touched.ts';
@@ -66,6 +67,9 @@ export function applyEdit(document: WorkbookDocument, edit: Edit): Applied | Edi
     case 'remove-rows':
     case 'order-rows':
     case 'set-row-note':
+    case 'add-photo':
+    case 'remove-photo':
+    case 'set-photo':
     case 'set-column':
     case 'insert-column':
     case 'remove-column':
@@ -114,7 +118,12 @@ function applyInTable(document: WorkbookDocument, edit: TableEdit): Applied | Ed
   const place = placeOfItem(document, edit.table);
   const table = place && itemAt(document, place);
   if (!place || table?.kind !== 'table') return gone(edit.table);
-  const applied = applyToTable(table, edit, () => otherNames(document, table));
+  const refused = photosRefused(document, edit, table.name);
+  if (refused) return refused;
+  const isPhoto = edit.kind === 'add-photo' || edit.kind === 'remove-photo' || edit.kind === 'set-photo';
+  const applied = isPhoto
+    ? applyToPhotos(table, edit)
+    : applyToTable(table, edit, () => otherNames(document, table));
   if ('problem' in applied) return applied;
   if (applied.table === table) return { document, inverse: applied.inverse, touched: applied.touched };
   const changed = changeItem(document, place, () => applied.table);

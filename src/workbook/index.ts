@@ -18,6 +18,8 @@ export type { CellPatch, ColumnPatch, EntryChange } from './edit-kinds.ts';
 export { copyPart, itemsIn, nextName, nextTitle, type Copied, type Part } from './copy-part.ts';
 export { readersOf, readersOfColumn, type Reader } from './readers.ts';
 export { pasteInto, readPaste, type Pasted } from './paste.ts';
+export { photoBytes, photosOf } from './photo.ts';
+export { LIMITS } from './limits.ts';
 export { newColumnId, newItemId, newRowIds } from './identity.ts';
 export { textParts, type LiveText, type TextFault, type TextPart } from './live-text.ts';
 export { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';

@@ -14,6 +14,14 @@ export const LIMITS = {
   /** Rows times columns over all tables: what a file of many empty rows would make the engine hold. */
   tablePositions: 2_000_000,
   places: 12,
+  /** Of one photo in base64: a file of 210 kB. */
+  photoCharacters: 280_000,
+  /** Of all photos: files of 12 MB together. */
+  photosCharacters: 16_000_000,
+  photosARow: 12,
+  /** Longest side of a picture in pixels: what is shown takes four bytes a pixel, however small its file. */
+  photoSide: 4_096,
+  captionCharacters: 500,
   /** Of a link's payload, and of what it unpacks to. */
   linkCharacters: 5_000_000,
   linkBytes: 5_000_000,

@@ -5,23 +5,16 @@
  */
 import type { Column, Figure, Item, Row, Section, Sheet, Table, WorkbookDocument } from './document.ts';
 import { isId } from './identity.ts';
-import { grouped, LIMITS } from './limits.ts';
+import { LIMITS } from './limits.ts';
 import { itemsOf } from './locate.ts';
 import { checkName } from './name.ts';
+import { limitPassed, type Unsound } from './unsound.ts';
+import { enterPhotos, photosOf, type PhotoRegister } from './photo.ts';
 
-export type UnsoundCode = 'bad-name' | 'duplicate-name' | 'bad-id' | 'duplicate-id' | 'limit' | 'wrong-shape';
-
-export interface Unsound {
-  readonly code: UnsoundCode;
-  /** In words: `table readings, column flow`. */
-  readonly where: string;
-  readonly found: string;
-  readonly expected: string;
-  readonly suggestion: string;
-}
+export { limitPassed, type Unsound, type UnsoundCode } from './unsound.ts';
 
 /** What is already taken or counted while a document, or what is to be added to it, is walked through. */
-export interface Register {
+export interface Register extends PhotoRegister {
   readonly ids: Set<string>;
   readonly names: Set<string>;
   cells: number;
@@ -29,7 +22,7 @@ export interface Register {
 }
 
 export function emptyRegister(): Register {
-  return { ids: new Set(), names: new Set(), cells: 0, positions: 0 };
+  return { ids: new Set(), names: new Set(), cells: 0, positions: 0, photos: new Set(), photoCharacters: 0 };
 }
 
 /** The register of a document that is known to be sound. */
@@ -44,6 +37,10 @@ export function registerOf(document: WorkbookDocument): Register {
     if (item.kind === 'cell' || item.kind === 'table') register.names.add(item.name);
     if (item.kind === 'cell') register.cells += 1;
     if (item.kind === 'table') register.positions += item.rows.length * item.columns.length;
+  }
+  for (const { id, data } of photosOf(document)) {
+    register.photos.add(id);
+    register.photoCharacters += data.length;
   }
   return register;
 }
@@ -120,18 +117,6 @@ function short(text: string): string {
   return text.slice(0, 60);
 }
 
-export function limitPassed(where: string, what: string, count: number, most: number): Unsound | undefined {
-  if (count <= most) return undefined;
-  return {
-    code: 'limit',
-    where,
-    found: `${grouped(count)} ${what}`,
-    expected: `at most ${grouped(most)} ${what}`,
-    suggestion:
-      what === 'characters' ? 'Shorten it, or split it over several cells.' : 'Split it into several.',
-  };
-}
-
 export function unsoundText(text: string | undefined, where: string): Unsound | undefined {
   return limitPassed(where, 'characters', text?.length ?? 0, LIMITS.textCharacters);
 }
@@ -168,7 +153,11 @@ function enterItem(register: Register, item: Item): Unsound | undefined {
     );
   }
   register.positions += item.rows.length * item.columns.length;
-  return unsoundTable(item) ?? tooManyPositions(register.positions);
+  return (
+    unsoundTable(item) ??
+    tooManyPositions(register.positions) ??
+    enterPhotos(register, item.rows, `table ${item.name}`)
+  );
 }
 
 export function tooManyPositions(positions: number): Unsound | undefined {

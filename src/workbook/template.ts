@@ -14,6 +14,7 @@ import type {
 } from './document.ts';
 import { checksumOf } from './file/checksum.ts';
 import { itemsOf, tablesOf } from './locate.ts';
+import { withoutPhotos } from './photo.ts';
 import { writeWorkbook } from './file/write.ts';
 
 /** What a section asks of a new job. */
@@ -54,11 +55,11 @@ export function hasInputs(document: WorkbookDocument): boolean {
   return false;
 }
 
-/** The workbook with nothing of a job in it. Scenarios try values of a job, so they go too. */
+/** The workbook with nothing of a job in it. Scenarios try values of a job and photos show it, so they go too. */
 export function withoutJob(document: WorkbookDocument): WorkbookDocument {
   const emptied = new Set<string>();
   for (const table of tablesOf(document)) if (table.input === true) emptied.add(table.name);
-  const { scenarios: _, ...rest } = document;
+  const { scenarios: _, ...rest } = withoutPhotos(document);
   return { ...rest, sheets: mapItems(document.sheets, (item) => withoutJobItem(item, emptied)) };
 }
 

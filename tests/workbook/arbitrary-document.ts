@@ -5,6 +5,7 @@ import type {
   Column,
   Figure,
   Item,
+  Photo,
   Prose,
   Row,
   Table,
@@ -12,6 +13,7 @@ import type {
 } from '../../src/workbook/document.ts';
 import { freeId } from '../../src/workbook/identity.ts';
 import { freeName } from '../../src/workbook/name.ts';
+import { jpeg } from './jpeg.ts';
 
 const NAMES = [
   'flow',
@@ -59,6 +61,11 @@ const anyChoices = fc.oneof(
 const anyPlaces = fc.integer({ min: 0, max: 12 });
 const anyMeaning = fc.constantFrom('standard' as const, '95' as const, 'limits' as const);
 const anyType = fc.constantFrom('number' as const, 'text' as const, 'choice' as const);
+
+const PHOTOS: readonly Photo[] = [
+  { id: 'p1', data: jpeg(640, 480) },
+  { id: 'p2', data: jpeg(1600, 900), caption: 'tape in "view"', taken: '2026-11-28 14:05' },
+];
 
 export const anyCell: fc.Arbitrary<Cell> = fc.record(
   {
@@ -108,6 +115,7 @@ export const anyColumn: fc.Arbitrary<Column> = fc.record(
 const anyRow = fc.record({
   texts: fc.array(fc.option(anyEntry), { maxLength: 4 }),
   note: fc.option(anyText),
+  photos: fc.array(fc.constantFrom(...PHOTOS), { maxLength: 2 }),
 });
 
 export const anyTable: fc.Arbitrary<Table> = fc
@@ -132,7 +140,10 @@ export const anyTable: fc.Arbitrary<Table> = fc
       id: '',
       ...rest,
       columns,
-      rows: rows.map(({ texts, note }, index) => rowOf(columns, `r${String(index + 1)}`, texts, note)),
+      rows: rows.map(({ texts, note, photos }, index) => ({
+        ...rowOf(columns, `r${String(index + 1)}`, texts, note),
+        ...(photos.length === 0 ? {} : { photos: [...new Set(photos)] }),
+      })),
       ...(reasonColumn === undefined ? {} : { reasonColumn }),
       ...(shownColumn === undefined ? {} : { shownBy: { column: shownColumn, cell } }),
       ...(input === null ? {} : { input }),
@@ -184,6 +195,17 @@ function named<T extends { readonly name: string; readonly id: string }>(things:
   });
 }
 
+/** A photo stands at one row only. */
+function withOwnPhotos(table: Table, ids: Set<string>): Table {
+  const rows = table.rows.map((row) => {
+    if (!row.photos) return row;
+    const photos = row.photos.map((photo) => ({ ...photo, id: freeId(photo.id, ids) }));
+    for (const { id } of photos) ids.add(id);
+    return { ...row, photos };
+  });
+  return { ...table, rows };
+}
+
 /** Gives every item an id and a name of its own. */
 export function settled(items: readonly Item[], ids: Set<string>, names: Set<string>): Item[] {
   return items.map((item) => {
@@ -192,7 +214,7 @@ export function settled(items: readonly Item[], ids: Set<string>, names: Set<str
     if (!('name' in item)) return { ...item, id };
     const name = freeName(item.name, names);
     names.add(name);
-    return { ...item, id, name };
+    return item.kind === 'table' ? { ...withOwnPhotos(item, ids), id, name } : { ...item, id, name };
   });
 }
 

@@ -16,6 +16,7 @@ import {
   anyText,
   rowOf,
 } from './arbitrary-document.ts';
+import { jpeg } from './jpeg.ts';
 
 /** What a person might wish for, not knowing the document; `editFor` makes an edit of it. */
 const anyParts = fc.record({
@@ -84,6 +85,26 @@ export function editFor(document: WorkbookDocument, parts: Parts): Edit {
     () => ({ kind: 'remove-rows', table: inTable.table, rows: everySecond(table, b) }),
     () => ({ kind: 'order-rows', table: inTable.table, rows: turned(table, b, c) }),
     () => ({ kind: 'set-row-note', table: inTable.table, row: inTable.row, note: text }),
+    () => ({
+      kind: 'add-photo',
+      table: inTable.table,
+      row: inTable.row,
+      at: b % ((row?.photos?.length ?? 0) + 1),
+      photo: { id: `p${c}`, data: jpeg(64, 48 + c), ...(b % 2 === 0 ? { caption: text } : {}) },
+    }),
+    () => ({
+      kind: 'remove-photo',
+      table: inTable.table,
+      row: inTable.row,
+      photo: row?.photos?.[0]?.id ?? none,
+    }),
+    () => ({
+      kind: 'set-photo',
+      table: inTable.table,
+      row: inTable.row,
+      photo: row?.photos?.[0]?.id ?? none,
+      patch: { caption: b % 2 === 0 ? text : null },
+    }),
     () => ({ kind: 'set-column', table: inTable.table, column: inTable.column, patch: columnPatch(parts) }),
     () => ({ kind: 'insert-column', table: inTable.table, ...columnFor(table, parts) }),
     () => ({ kind: 'remove-column', table: inTable.table, column: inTable.column }),

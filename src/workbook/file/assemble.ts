@@ -1,11 +1,12 @@
 /** From the shape of the file to the document: ids where they are missing, rows by column id. */
-import type { Column, Item, Row, Section, Sheet, Table, WorkbookDocument } from '../document.ts';
+import type { Column, Item, Photo, Row, Section, Sheet, Table, WorkbookDocument } from '../document.ts';
 import { freeId } from '../identity.ts';
 import { LIMITS } from '../limits.ts';
 import { normalName } from '../name.ts';
 import { limitPassed } from '../soundness.ts';
 import type { FileError, FileWarning } from './file-error.ts';
 import type { FileInFormat, RowInFile, TableInFile } from './format.ts';
+import { FilePhotos } from './photos.ts';
 
 export interface Assembled {
   readonly document: WorkbookDocument;
@@ -16,6 +17,8 @@ type ItemInFile = FileInFormat['sheets'][number]['sections'][number]['items'][nu
 
 export function documentFrom(file: FileInFormat): Assembled | FileError {
   const ids = new MissingIds(file);
+  const photos = FilePhotos.from(file.photos ?? []);
+  if ('code' in photos) return photos;
   const warnings: FileWarning[] = [];
   const sheets: Sheet[] = [];
   for (const { id, title, note, sections: sectionsInFile } of file.sheets) {
@@ -25,7 +28,7 @@ export function documentFrom(file: FileInFormat): Assembled | FileError {
       const sectionId = section.id ?? ids.next('section');
       const items: Item[] = [];
       for (const itemInFile of section.items) {
-        const item = itemFrom(itemInFile, ids, warnings);
+        const item = itemFrom(itemInFile, ids, photos, warnings);
         if ('code' in item) return item;
         items.push(item);
       }
@@ -33,6 +36,7 @@ export function documentFrom(file: FileInFormat): Assembled | FileError {
     }
     sheets.push({ id: sheetId, title, note, sections });
   }
+  warnings.push(...photos.unused());
   const { title, about, template, units, titleBlock, scenarios, compared } = file;
   return {
     document: {
@@ -81,20 +85,30 @@ class MissingIds {
   }
 }
 
-function itemFrom(item: ItemInFile, ids: MissingIds, warnings: FileWarning[]): Item | FileError {
+function itemFrom(
+  item: ItemInFile,
+  ids: MissingIds,
+  photos: FilePhotos,
+  warnings: FileWarning[],
+): Item | FileError {
   switch (item.kind) {
     case 'cell': {
       const name = normalName(item.name);
       return { ...item, id: item.id ?? ids.named(name), name };
     }
     case 'table':
-      return tableFrom(item, ids, warnings);
+      return tableFrom(item, ids, photos, warnings);
     default:
       return { ...item, id: item.id ?? ids.next(item.kind) };
   }
 }
 
-function tableFrom(table: TableInFile, ids: MissingIds, warnings: FileWarning[]): Table | FileError {
+function tableFrom(
+  table: TableInFile,
+  ids: MissingIds,
+  photos: FilePhotos,
+  warnings: FileWarning[],
+): Table | FileError {
   const name = normalName(table.name);
   const taken = new Set(table.columns.flatMap(({ id }) => (id === undefined ? [] : [id])));
   const columns = table.columns.map((column): Column => {
@@ -103,7 +117,7 @@ function tableFrom(table: TableInFile, ids: MissingIds, warnings: FileWarning[])
     taken.add(id);
     return { ...column, id, name: columnName };
   });
-  const rows = rowsFrom({ name, columns }, table.rows, warnings);
+  const rows = rowsFrom({ name, columns }, table.rows, photos, warnings);
   return 'code' in rows
     ? rows
     : { ...table, id: table.id ?? ids.named(name), name, columns, rows: rows.rows };
@@ -112,6 +126,7 @@ function tableFrom(table: TableInFile, ids: MissingIds, warnings: FileWarning[])
 function rowsFrom(
   table: Pick<Table, 'name' | 'columns'>,
   rowsInFile: readonly RowInFile[],
+  photos: FilePhotos,
   warnings: FileWarning[],
 ): { readonly rows: readonly Row[] } | FileError {
   const columnIds = new Map(table.columns.map((column) => [column.name, column.id]));
@@ -122,7 +137,18 @@ function rowsFrom(
     const entries = new Map<string, string>();
     let id: string | undefined;
     let note = '';
+    let pictures: readonly Photo[] = [];
     for (const [key, value] of Object.entries(row)) {
+      if (key === '$photos' && !columnIds.has(key)) {
+        const found = photos.of(
+          value,
+          `table ${table.name.slice(0, 60)}, row ${String(index + 1)}`,
+          warnings,
+        );
+        if ('code' in found) return found;
+        pictures = found.photos;
+        continue;
+      }
       const column = columnIds.get(key) ?? columnIds.get(normalName(key));
       if (column === undefined && key !== '$id' && key !== '$note') {
         unknown.set(key, (unknown.get(key) ?? 0) + 1);
@@ -140,7 +166,12 @@ function rowsFrom(
     const rowId = id ?? freeId(`r${String(index + 1)}`, taken);
     taken.add(rowId);
     const kept = [...entries].filter(([, text]) => text.trim() !== '');
-    rows.push({ id: rowId, entries: Object.fromEntries(kept), ...(note === '' ? {} : { note }) });
+    rows.push({
+      id: rowId,
+      entries: Object.fromEntries(kept),
+      ...(note === '' ? {} : { note }),
+      ...(pictures.length === 0 ? {} : { photos: pictures }),
+    });
   }
   for (const [key, count] of unknown) {
     warnings.push({

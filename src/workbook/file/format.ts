@@ -71,6 +71,11 @@ export const ColumnShape = v.object(
   'a column in { }',
 );
 
+export const PhotoShape = v.object(
+  { id: text, caption: v.exactOptional(text), taken: v.exactOptional(text), data: text },
+  'a photo in { }',
+);
+
 /** Any object: what is in it is looked at row by row, and copied, where the table's columns are known. */
 const row = v.custom<Readonly<Record<string, unknown>>>(
   (value) => typeof value === 'object' && value !== null && !Array.isArray(value),
@@ -88,7 +93,7 @@ export const TableShape = v.object(
     shownBy: v.exactOptional(v.object({ column: text, cell: text }, 'a column and a cell in { }')),
     input: yesOrNo,
     columns: list(ColumnShape, 'a list of columns'),
-    /** Objects of column name to typed text, with `$id` and `$note`: read by `rowsFrom`. */
+    /** Objects of column name to typed text, with `$id`, `$note` and `$photos`: read by `rowsFrom`. */
     rows: v.exactOptional(list(row, 'a list of rows'), () => []),
   },
   'a table in { }',
@@ -152,10 +157,13 @@ export const FileShape = v.object(
     scenarios: v.exactOptional(list(ScenarioShape, 'a list of scenarios')),
     compared: v.exactOptional(list(text, 'a list of ids')),
     sheets: list(SheetShape, 'a list of sheets'),
+    /** Named by their ids in the rows: at the end, so that a person reads the rest first. */
+    photos: v.exactOptional(list(PhotoShape, 'a list of photos')),
   },
   'a workbook in { }',
 );
 
 export type FileInFormat = v.InferOutput<typeof FileShape>;
 export type TableInFile = v.InferOutput<typeof TableShape>;
+export type PhotoInFile = v.InferOutput<typeof PhotoShape>;
 export type RowInFile = TableInFile['rows'][number];

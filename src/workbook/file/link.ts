@@ -6,6 +6,7 @@
 import { deflateSync, Inflate } from 'fflate';
 import type { WorkbookDocument } from '../document.ts';
 import { grouped, LIMITS } from '../limits.ts';
+import { withoutPhotos } from '../photo.ts';
 import { crc32, inHex } from './checksum.ts';
 import { writeWorkbook } from './write.ts';
 
@@ -26,7 +27,7 @@ const ASK_AGAIN = 'Ask for the link again, or for the workbook as a file.';
 const PUNCTUATION = /^[.,;:!?)\]}>"'”’»…\s]*$/u;
 
 export function writeFragment(document: WorkbookDocument): string {
-  const dense = JSON.stringify(JSON.parse(writeWorkbook(document)));
+  const dense = JSON.stringify(JSON.parse(writeWorkbook(withoutPhotos(document))));
   const bytes = deflateSync(new TextEncoder().encode(dense), { level: 9, mem: 9 });
   const payload = toBase64url(bytes);
   return `#workbook.${VERSION}.${payload.length}.${inHex(crc32(bytes))}.${payload}`;

@@ -8,6 +8,7 @@ import type {
   Figure,
   Item,
   Override,
+  Photo,
   Prose,
   Row,
   Scenario,
@@ -16,6 +17,7 @@ import type {
   Table,
   WorkbookDocument,
 } from '../document.ts';
+import { photosOf } from '../photo.ts';
 import { APP } from './format.ts';
 import { FORMATS } from './migrations.ts';
 
@@ -37,9 +39,26 @@ export function writeWorkbook(document: WorkbookDocument): string {
     [
       ...(document.scenarios ? [['scenarios', document.scenarios.map(scenarioLines)] as const] : []),
       ['sheets', document.sheets.map(sheetLines)],
+      ...photoList(document),
     ],
   );
   return `${lines.join('\n')}\n`;
+}
+
+/** Each once, in reading order. */
+function photoList(document: WorkbookDocument): (readonly [string, string[][]])[] {
+  const photos = new Map<string, Photo>();
+  for (const photo of photosOf(document)) if (!photos.has(photo.id)) photos.set(photo.id, photo);
+  if (photos.size === 0) return [];
+  const lines = [...photos.values()].map(({ id, caption, taken, data }) => [
+    oneLine([
+      ['id', id],
+      ['caption', caption],
+      ['taken', taken],
+      ['data', data],
+    ]),
+  ]);
+  return [['photos', lines]];
 }
 
 function scenarioLines({ id, name, note, overrides }: Scenario): string[] {
@@ -156,7 +175,7 @@ function tableLines(table: Table): string[] {
 
 function rowFields(table: Table, row: Row): Fields {
   const entries = table.columns.map(({ id, name }) => [name, row.entries[id]] as const);
-  return [['$id', row.id], ...entries, ['$note', row.note]];
+  return [['$id', row.id], ...entries, ['$note', row.note], ['$photos', row.photos?.map(({ id }) => id)]];
 }
 
 function figureFields(figure: Figure): Fields {

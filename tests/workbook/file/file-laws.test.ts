@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { readWorkbook } from '../../../src/workbook/file/read.ts';
 import { writeWorkbook } from '../../../src/workbook/file/write.ts';
+import { photosOf } from '../../../src/workbook/photo.ts';
 import { anyDocument, anyText } from '../arbitrary-document.ts';
 
 const frozen = readFileSync(new URL('./frozen/format-1.json', import.meta.url), 'utf8');
@@ -43,7 +44,7 @@ describe('laws of the file', () => {
     );
   });
 
-  test('every cell, column and row has a line of its own', { timeout: 60_000 }, () => {
+  test('every cell, column, row and photo has a line of its own', { timeout: 60_000 }, () => {
     fc.assert(
       fc.property(anyDocument, (document) => {
         const lines = writeWorkbook(document).split('\n');
@@ -51,7 +52,9 @@ describe('laws of the file', () => {
         const things = items.flatMap<object>((item) =>
           item.kind === 'table' ? [...item.columns, ...item.rows] : [item],
         );
-        expect(lines.filter((line) => /^ +\{"(kind|id|\$id)": /.test(line))).toHaveLength(things.length);
+        expect(lines.filter((line) => /^ +\{"(kind|id|\$id)": /.test(line))).toHaveLength(
+          things.length + [...photosOf(document)].length,
+        );
         expect(lines.at(-1)).toBe('');
       }),
     );

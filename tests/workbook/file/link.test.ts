@@ -6,6 +6,7 @@ import { checksumOf, crc32, inHex } from '../../../src/workbook/file/checksum.ts
 import { readFragment, writeFragment } from '../../../src/workbook/file/link.ts';
 import { readWorkbook } from '../../../src/workbook/file/read.ts';
 import { writeWorkbook } from '../../../src/workbook/file/write.ts';
+import { withoutPhotos } from '../../../src/workbook/photo.ts';
 import { isLink, LINK_LENGTHS } from '../../../src/workbook/link.ts';
 import { anyDocument } from '../arbitrary-document.ts';
 
@@ -54,14 +55,14 @@ describe('the checksum', () => {
 describe('a link', () => {
   const link = writeFragment(documentOf(frozen));
 
-  test('holds any workbook whole', { timeout: 60_000 }, () => {
+  test('holds any workbook whole, but for its photos', { timeout: 60_000 }, () => {
     fc.assert(
       fc.property(anyDocument, (document) => {
         // Half a surrogate pair has no UTF-8; such a text comes back as the replacement character, as in a file.
         fc.pre(writeWorkbook(document).isWellFormed());
         const read = readFragment(writeFragment(document));
         if ('code' in read) throw new Error(read.found);
-        expect(documentOf(read.text)).toStrictEqual(document);
+        expect(documentOf(read.text)).toStrictEqual(withoutPhotos(document));
       }),
       { numRuns: 200 },
     );
