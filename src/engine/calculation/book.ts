@@ -52,6 +52,8 @@ export class Book {
   readonly changedSources = new Set<number>();
   /** Nodes that must be worked out again whatever they read. */
   readonly mustRun = new Set<number>();
+  /** Nodes whose formula asks for spreads. */
+  readonly spreadReaders = new Set<number>();
   /** Names that stopped being defined since the last recalculation. */
   readonly removed = new Set<string>();
   /** Columns: rows that were typed since the last recalculation, from and to. */

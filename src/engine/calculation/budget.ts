@@ -2,7 +2,7 @@
 import type { Type } from '../formula/type.ts';
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
-import { effectiveDof, standardUncertainty, type SourceKind, type Spread } from './sources.ts';
+import { effectiveDof, type SourceKind, type Spread } from './sources.ts';
 import { VALUE } from './storage.ts';
 import type { Uncertainty } from './uncertainty.ts';
 
@@ -79,7 +79,7 @@ function fieldType(node: GraphNode, offset: number): Type {
 }
 
 function make(uncertainty: Uncertainty, type: Type, value: number, spread: Spread): Budget {
-  const u = standardUncertainty(spread);
+  const u = spread.uncertainty;
   const lines = Array.from(spread.set.ids, (id, k): BudgetLine => {
     const source = uncertainty.sources.get(id);
     const contribution = spread.parts[k]!;

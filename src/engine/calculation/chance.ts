@@ -3,7 +3,7 @@ import { normalProbability, studentProbability } from '../quantity/index.ts';
 import type { CallSite } from '../formula/compile.ts';
 import type { Book } from './book.ts';
 import type { Spreads } from './read.ts';
-import { Accumulator, effectiveDof, standardUncertainty, type Sources, type Spread } from './sources.ts';
+import { Accumulator, effectiveDof, type Sources, type Spread } from './sources.ts';
 
 export type SpreadSite = CallSite & { readonly kind: 'spread' };
 
@@ -35,7 +35,7 @@ export class Chance {
       if (spread) this.#sum.add(spread, k === 0 ? 1 : -1);
     });
     const joint = this.#sum.end(this.#spreads.sources.sets);
-    const u = standardUncertainty(joint);
+    const u = joint.uncertainty;
     if (site.name === 'uncertainty') return u;
     const margin = (second ?? NaN) - (first ?? NaN);
     // Without any spread the comparison is certain; equality meets an "at most".

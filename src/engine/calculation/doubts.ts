@@ -4,13 +4,19 @@ import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
 import type { PlainSpreads, Seeds } from './plain-spread.ts';
 import type { Sites } from './sites.ts';
-import { standardUncertainty, type Spread } from './sources.ts';
+import type { Spread } from './sources.ts';
 import { hasSwitch, switchAt, type Doubt } from './switches.ts';
 
 interface Spreads {
   forward(tape: Tape, text: string, from: number, to: number): number[];
-  spreadBefore(node: GraphNode, row: number, seeds: Seeds, end: number): Spread;
+  before(node: GraphNode, row: number, seeds: Seeds, end: number): Spread;
 }
+
+/** What is known of a cell. */
+const UNKNOWN = 0;
+const NONE = 1;
+const DOUBTS: readonly Doubt[] = ['undecided', 'not-smooth'];
+const FIRST_DOUBT = 2;
 
 export class Doubts {
   readonly #book: Book;
@@ -18,8 +24,9 @@ export class Doubts {
   readonly #spreads: Spreads;
   readonly #plain: PlainSpreads;
   /** By node id. */
-  #cells: (Doubt | 'none' | undefined)[] = [];
-  #rows = new Map<number, Map<number, Doubt | 'none'>>();
+  #cells = new Uint8Array(0);
+  readonly #rows = new Map<number, Map<number, Doubt | 'none'>>();
+  /** By node id: whether its formula has a switch at all. */
   #switched: (boolean | undefined)[] = [];
 
   constructor(book: Book, sites: Sites, spreads: Spreads, plain: PlainSpreads) {
@@ -29,13 +36,14 @@ export class Doubts {
     this.#plain = plain;
   }
 
-  forget(id: number): void {
-    this.#cells[id] = undefined;
-    if (this.#rows.size > 0) this.#rows.delete(id);
+  forget(ids: Int32Array): void {
+    const cells = this.#cells;
+    for (let k = 0; k < ids.length; k++) cells[ids[k]!] = UNKNOWN;
+    if (this.#rows.size > 0) for (let k = 0; k < ids.length; k++) this.#rows.delete(ids[k]!);
   }
 
   forgetAll(): void {
-    this.#cells = [];
+    this.#cells.fill(UNKNOWN);
     this.#rows.clear();
     this.#switched = [];
   }
@@ -48,16 +56,35 @@ export class Doubts {
     if (!node.formula || node.type === undefined || node.kind === 'aggregate') return undefined;
     this.#switched[node.id] ??= hasSwitch(this.#book.code, node.codeStart, node.codeEnd);
     if (this.#switched[node.id] !== true) return undefined;
-    const known = row < 0 ? this.#cells[node.id] : this.#rows.get(node.id)?.get(row);
-    if (known !== undefined) return known === 'none' ? undefined : known;
-    const found = this.#plain.isPlain(node) ? this.#findPlain(node) : this.#find(node, row);
-    if (row < 0) this.#cells[node.id] = found ?? 'none';
-    else {
-      const rows = this.#rows.get(node.id) ?? new Map<number, Doubt | 'none'>();
-      rows.set(row, found ?? 'none');
+    return row < 0 ? this.#ofCell(node) : this.#ofRow(node, row);
+  }
+
+  #ofCell(node: GraphNode): Doubt | undefined {
+    const { id } = node;
+    if (id >= this.#cells.length) {
+      const cells = new Uint8Array(2 * this.#book.nodes.length);
+      cells.set(this.#cells);
+      this.#cells = cells;
+    }
+    if (this.#cells[id] === UNKNOWN) {
+      const found = this.#plain.isPlain(node) ? this.#findPlain(node) : this.#find(node, -1);
+      this.#cells[id] = found === undefined ? NONE : FIRST_DOUBT + DOUBTS.indexOf(found);
+    }
+    return DOUBTS[this.#cells[id]! - FIRST_DOUBT];
+  }
+
+  #ofRow(node: GraphNode, row: number): Doubt | undefined {
+    let rows = this.#rows.get(node.id);
+    if (!rows) {
+      rows = new Map();
       this.#rows.set(node.id, rows);
     }
-    return found;
+    let known = rows.get(row);
+    if (known === undefined) {
+      known = this.#find(node, row) ?? 'none';
+      rows.set(row, known);
+    }
+    return known === 'none' ? undefined : known;
   }
 
   #findPlain(node: GraphNode): Doubt | undefined {
@@ -68,12 +95,9 @@ export class Doubts {
     for (let pc = node.codeStart; pc < node.codeEnd; pc += 4) {
       const at = switchAt(code, values, pc);
       if (!at || Number.isNaN(at.distance)) continue;
-      const near = at.distance < 2 * this.#plain.before(node, at.seeds, pc);
-      // Finding a spread may have run other formulas in the temporaries that they share.
-      this.#plain.runForward(node);
-      if (!near) continue;
-      if (at.doubt === 'undecided') found = at.doubt;
-      else found ??= at.doubt;
+      if (at.distance >= 2 * this.#plain.before(node, at.seeds, pc)) continue;
+      if (at.doubt === 'undecided') return at.doubt;
+      found = at.doubt;
     }
     return found;
   }
@@ -93,9 +117,9 @@ export class Doubts {
       // Where one side is no number, the comparison stands in a branch that is not taken.
       if (Number.isNaN(distance)) continue;
       if (row >= 0) this.#sites.enterRow(node.inputs, row);
-      if (distance >= 2 * standardUncertainty(this.#spreads.spreadBefore(node, row, seeds, pc))) continue;
-      if (doubt === 'undecided') found = doubt;
-      else found ??= doubt;
+      if (distance >= 2 * this.#spreads.before(node, row, seeds, pc).uncertainty) continue;
+      if (doubt === 'undecided') return doubt;
+      found = doubt;
     }
     return found;
   }

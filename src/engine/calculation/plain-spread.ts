@@ -3,13 +3,14 @@
  * a page of them is brought up to date between two keystrokes (tests/bench/uncertainty.bench.ts).
  */
 import { OP, run } from '../formula/tape.ts';
-import { operands, stepBack } from './backward.ts';
+import { operands, runBack } from './backward.ts';
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
 import type { Sites } from './sites.ts';
-import { placesIn, type SourceSet, type SourceSets } from './source-set.ts';
+import { NO_SOURCES, type SourceSet, type SourceSets } from './source-set.ts';
 import type { Reach } from './reach.ts';
-import { CERTAIN, normOf, ROUNDING, standardUncertainty, type Spread } from './sources.ts';
+import { CERTAIN, Spread } from './sources.ts';
+import { weightedSum } from './weighted-sum.ts';
 
 /** A sum of slots, of which each is taken so many times. */
 export type Seeds = readonly { readonly slot: number; readonly slope: number }[];
@@ -17,28 +18,22 @@ export type Seeds = readonly { readonly slot: number; readonly slope: number }[]
 /** Of each slot that a formula reads the slot, the cell that holds it (-1 for a constant), and its field. */
 type Leaves = Int32Array;
 
-interface OwnSpread {
-  set: SourceSet;
-  parts: Float64Array;
-  approximate: boolean;
-  uncertainty: number;
-}
-
 export class PlainSpreads {
-  /** By node id: spreads of cells that hold one value, as far as they are known. */
-  readonly known: (Spread | undefined)[] = [];
   readonly #book: Book;
   readonly #sites: Sites;
   readonly #sets: SourceSets;
   readonly #reach: Reach;
-  readonly #ofCell: (id: number, offset: number) => Spread;
+  /** By node id: spreads of cells that hold one value, as far as they are known. */
+  readonly #known: readonly (Spread | undefined)[];
+  readonly #ofField: (id: number, offset: number) => Spread;
   /** By node id; null where the formula is not plain. */
   #leaves: (Leaves | null | undefined)[] = [];
-  /** By node id: arrays that are filled again at every edit. */
-  #kept: (OwnSpread | undefined)[] = [];
-  #scratch: OwnSpread | undefined;
+  /** By node id: filled again at every edit. */
+  #kept: (Spread | undefined)[] = [];
+  readonly #scratch = new Spread(NO_SOURCES, new Float64Array(0));
   #slopes = new Float64Array(0);
-  readonly #found: Spread[] = [];
+  /** Terms of the sum at hand, with their factors. */
+  readonly #terms: Spread[] = [];
   readonly #factors = new Float64Array(8192);
 
   constructor(
@@ -46,18 +41,19 @@ export class PlainSpreads {
     sites: Sites,
     sets: SourceSets,
     reach: Reach,
-    ofCell: (id: number, offset: number) => Spread,
+    known: readonly (Spread | undefined)[],
+    ofField: (id: number, offset: number) => Spread,
   ) {
     this.#book = book;
     this.#sites = sites;
     this.#sets = sets;
     this.#reach = reach;
-    this.#ofCell = ofCell;
+    this.#known = known;
+    this.#ofField = ofField;
   }
 
   /** Formulas came or went, or a ± where there was none. */
   forget(): void {
-    this.known.length = 0;
     this.#leaves = [];
     this.#kept = [];
   }
@@ -70,16 +66,15 @@ export class PlainSpreads {
   of(node: GraphNode): Spread {
     this.runForward(node);
     this.#slopes[node.slot] = 1;
-    const kept = this.#before(node, node.codeEnd, this.#kept[node.id]);
-    if (!kept) return CERTAIN;
-    this.#kept[node.id] = kept;
-    return kept;
+    const kept = (this.#kept[node.id] ??= new Spread(NO_SOURCES, new Float64Array(0)));
+    return this.#before(node, node.codeEnd, kept);
   }
 
   /** Temporaries are shared: they are filled before the code is run backwards. */
   runForward(node: GraphNode): void {
     const { values } = this.#book.storage;
     if (this.#slopes.length < values.length) this.#slopes = new Float64Array(values.length);
+    this.#findFields(this.#leavesOf(node)!);
     if (node.codeEnd - node.codeStart > 4)
       run(this.#book.code, values, node.codeStart, node.codeEnd, this.#sites);
   }
@@ -87,19 +82,18 @@ export class PlainSpreads {
   /** The standard uncertainty of a sum of slots as they stand before instruction `end`, after `runForward`. */
   before(node: GraphNode, seeds: Seeds, end: number): number {
     for (const { slot, slope } of seeds) this.#slopes[slot]! += slope;
-    this.#scratch = this.#before(node, end, this.#scratch) ?? this.#scratch;
-    return this.#found.length === 0 ? 0 : (this.#scratch?.uncertainty ?? 0);
+    return this.#before(node, end, this.#scratch).uncertainty;
   }
 
-  #before(node: GraphNode, end: number, kept: OwnSpread | undefined): OwnSpread | undefined {
+  #before(node: GraphNode, end: number, into: Spread): Spread {
     const { code, storage } = this.#book;
-    const { values } = storage;
     const slopes = this.#slopes;
-    for (let pc = end - 4; pc >= node.codeStart; pc -= 4) stepBack(code, pc, values, slopes);
+    runBack(code, node.codeStart, end, storage.values, slopes);
     const leaves = this.#leavesOf(node)!;
-    const found = this.#found;
-    found.length = 0;
-    let set: SourceSet | undefined;
+    const terms = this.#terms;
+    let count = 0;
+    let set: SourceSet = NO_SOURCES;
+    let approximate = false;
     for (let k = 0; k < leaves.length; k += 3) {
       const slot = leaves[k]!;
       const s = slopes[slot]!;
@@ -107,63 +101,25 @@ export class PlainSpreads {
       slopes[slot] = 0;
       const owner = leaves[k + 1]!;
       if (owner < 0) continue;
-      const spread = this.known[owner] ?? this.#ofCell(owner, leaves[k + 2]!);
+      const spread = this.#known[owner] ?? this.#ofField(owner, leaves[k + 2]!);
       if (spread.parts.length === 0) continue;
-      this.#factors[found.length] = s;
-      found.push(spread);
-      set = set === undefined || set === spread.set ? spread.set : this.#sets.union(set, spread.set);
+      if (spread.approximate) approximate = true;
+      this.#factors[count] = s;
+      terms[count++] = spread;
+      set = spread.set === set ? set : this.#sets.union(set, spread.set);
     }
-    return set && this.#added(set, kept);
+    if (count === 0) return CERTAIN;
+    into.renew(set, approximate);
+    weightedSum(into.parts, set, terms, this.#factors, count);
+    return into;
   }
 
-  #added(set: SourceSet, kept: OwnSpread | undefined): OwnSpread {
-    const n = set.ids.length;
-    const own =
-      kept?.parts.length === n
-        ? kept
-        : { set, parts: new Float64Array(n), approximate: false, uncertainty: 0 };
-    own.set = set;
-    own.approximate = false;
-    const { parts } = own;
-    let bound = 0;
-    let isBegun = false;
-    for (let j = 0; j < this.#found.length; j++) {
-      const from = this.#found[j]!;
-      const s = this.#factors[j]!;
-      if (from.approximate) own.approximate = true;
-      bound += Math.abs(s) * standardUncertainty(from);
-      if (!isBegun && from.set === set) {
-        scale(parts, from.parts, s, n);
-        isBegun = true;
-        continue;
-      }
-      if (!isBegun) parts.fill(0);
-      isBegun = true;
-      if (from.set === set) add(parts, from.parts, s, n);
-      else addAt(parts, from.parts, s, placesIn(set, from.set));
+  /** Fields of records are found when asked for, in the temporaries that all formulas share. */
+  #findFields(leaves: Leaves): void {
+    for (let k = 0; k < leaves.length; k += 3) {
+      const owner = leaves[k + 1]!;
+      if (owner >= 0 && this.#known[owner] === undefined) this.#ofField(owner, leaves[k + 2]!);
     }
-    own.uncertainty = this.#norm(own, bound * ROUNDING);
-    return own;
-  }
-
-  /** What is left of terms that cancel but for rounding is nothing; none is larger than `rounding`. */
-  #norm(own: OwnSpread, rounding: number): number {
-    const { parts } = own;
-    for (let k = 0; k < parts.length; k++) {
-      const part = parts[k]!;
-      if (part <= rounding && part >= -rounding && part !== 0) this.#roundOff(own, k);
-    }
-    return normOf(parts);
-  }
-
-  #roundOff({ set, parts }: OwnSpread, k: number): void {
-    let size = 0;
-    for (let j = 0; j < this.#found.length; j++) {
-      const from = this.#found[j]!;
-      const at = from.set === set ? k : from.set.ids.indexOf(set.ids[k]!);
-      if (at >= 0) size += Math.abs(from.parts[at]! * this.#factors[j]!);
-    }
-    if (Math.abs(parts[k]!) <= ROUNDING * size) parts[k] = 0;
   }
 
   #leavesOf(node: GraphNode): Leaves | null {
@@ -209,15 +165,3 @@ const MINDFUL: ReadonlySet<number> = new Set([
   OP.otherwise,
   OP.where,
 ]);
-
-function scale(to: Float64Array, a: Float64Array, s: number, n: number): void {
-  for (let k = 0; k < n; k++) to[k] = a[k]! * s;
-}
-
-function add(to: Float64Array, a: Float64Array, s: number, n: number): void {
-  for (let k = 0; k < n; k++) to[k]! += a[k]! * s;
-}
-
-function addAt(to: Float64Array, a: Float64Array, s: number, places: Int32Array): void {
-  for (let k = 0; k < places.length; k++) to[places[k]!]! += a[k]! * s;
-}

@@ -3,7 +3,7 @@ import { fault } from '../formula/library.ts';
 import type { Type } from '../formula/type.ts';
 import type { Book } from './book.ts';
 import type { GraphNode, PlusMinusMeaning } from './node.ts';
-import { standardUncertainty, type Spread } from './sources.ts';
+import type { Spread } from './sources.ts';
 import type { CellState } from './state.ts';
 import type { Doubt } from './switches.ts';
 import { BLANK, FAULT, VALUE, type Cause } from './storage.ts';
@@ -92,7 +92,7 @@ function doubted(shown: CellState, doubt: Doubt | undefined): CellState {
 
 /** A value without any source is exact and shows no ±; one whose sources cancel shows ± 0. */
 function shownSpread(spread: Spread): number | undefined {
-  return spread.set.ids.length === 0 ? undefined : standardUncertainty(spread);
+  return spread.set.ids.length === 0 ? undefined : spread.uncertainty;
 }
 
 function statusOf(node: GraphNode): CellState | undefined {

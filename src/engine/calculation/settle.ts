@@ -288,11 +288,13 @@ function index(book: Book): void {
   book.slotAt = new Int32Array(count).fill(-1);
   book.startAt = new Int32Array(count);
   book.endAt = new Int32Array(count);
+  book.spreadReaders.clear();
   const start = new Int32Array(count + 1);
   const rows = new Map<number, number[]>();
   for (let rank = 0; rank < count; rank++) {
     const node = book.node(book.nodeAt[rank]!);
     if (node.kind === 'cell' && node.formula && node.type && node.width === 1) book.slotAt[rank] = node.slot;
+    if (node.readsSpreads) book.spreadReaders.add(node.id);
     book.startAt[rank] = node.codeStart;
     book.endAt[rank] = node.codeEnd;
     node.rowDependents = NO_RANKS;

@@ -5,6 +5,7 @@
  */
 
 import { NO_SOURCES, SourceSets, type SourceSet } from './source-set.ts';
+import { ROUNDING } from './weighted-sum.ts';
 
 export type SourceKind =
   /** A ± typed with a value. */
@@ -29,16 +30,35 @@ export interface Source {
 }
 
 /** Contributions of each source of a set, in the result's SI unit. */
-export interface Spread {
-  readonly set: SourceSet;
-  readonly parts: Float64Array;
+export class Spread {
+  set: SourceSet;
+  parts: Float64Array;
   /** Some sensitivity was found by differences, not exactly. */
-  readonly approximate: boolean;
-  /** Standard uncertainty: the root of the sum of the squares of the parts. */
-  readonly uncertainty: number;
+  approximate: boolean;
+  #norm = NaN;
+
+  constructor(set: SourceSet, parts: Float64Array, approximate = false) {
+    this.set = set;
+    this.parts = parts;
+    this.approximate = approximate;
+  }
+
+  /** Standard uncertainty, worked out when first asked for: most results on the way to a shown one never are. */
+  get uncertainty(): number {
+    if (this.#norm !== this.#norm) this.#norm = normOf(this.parts);
+    return this.#norm;
+  }
+
+  /** The parts are about to be written anew. */
+  renew(set: SourceSet, approximate: boolean): void {
+    this.set = set;
+    if (this.parts.length !== set.ids.length) this.parts = new Float64Array(set.ids.length);
+    this.approximate = approximate;
+    this.#norm = NaN;
+  }
 }
 
-export const CERTAIN: Spread = Object.freeze(spreadOf(NO_SOURCES, new Float64Array(0)));
+export const CERTAIN: Spread = new Spread(NO_SOURCES, new Float64Array(0));
 
 export class Sources {
   readonly sets = new SourceSets();
@@ -68,9 +88,6 @@ export class Sources {
     return source;
   }
 }
-
-/** What is left of terms that cancel but for rounding, relative to their size. */
-export const ROUNDING = 16 * Number.EPSILON;
 
 /** Adds up contributions of several spreads, source by source. */
 export class Accumulator {
@@ -123,7 +140,7 @@ export class Accumulator {
       parts[k] = Math.abs(sum) <= ROUNDING * this.#size[id]! ? 0 : sum;
     }
     const set = sets.of(ids);
-    return spreadOf(set, parts, this.#approximate);
+    return new Spread(set, parts, this.#approximate);
   }
 
   #grow(id: number): void {
@@ -138,11 +155,6 @@ export class Accumulator {
     stamp.set(this.#stamp);
     this.#stamp = stamp;
   }
-}
-
-/** Standard uncertainty of a spread: the root of the sum of squares. */
-export function standardUncertainty(spread: Spread): number {
-  return spread.uncertainty;
 }
 
 /**
@@ -170,11 +182,6 @@ export function normOf(parts: Float64Array): number {
   for (let k = 0; k < parts.length; k++) largest = Math.max(largest, Math.abs(parts[k]!));
   if (!(largest > 0 && largest < Infinity)) return largest;
   return largest * Math.sqrt(sumOfSquares(parts.map((part) => part / largest)));
-}
-
-/** A spread of these parts, in the order of the set's sources. */
-export function spreadOf(set: SourceSet, parts: Float64Array, approximate = false): Spread {
-  return { set, parts, approximate, uncertainty: normOf(parts) };
 }
 
 /** Effective degrees of freedom (Welch–Satterthwaite; JCGM 100:2008, G.4.1), by groups of one estimate. */

@@ -1,13 +1,13 @@
 /** Spreads of typed values: their own ±, that of every row of a column, and the error that all rows share. */
 import type { GraphNode } from './node.ts';
 import { DIVISOR } from './read.ts';
-import { CERTAIN, spreadOf, type Sources, type Spread } from './sources.ts';
+import { CERTAIN, Spread, type Sources } from './sources.ts';
 
 export function typedCell(sources: Sources, node: GraphNode): Spread {
   if (node.plusMinus === undefined || node.plusMinus === 0) return CERTAIN;
   const u = node.plusMinus / DIVISOR[node.meaning];
   const source = sources.intern(node.key, 'typed', node.key, u);
-  return spreadOf(sources.sets.of(Int32Array.of(source.id)), Float64Array.of(u));
+  return new Spread(sources.sets.of(Int32Array.of(source.id)), Float64Array.of(u));
 }
 
 export function typedRow(sources: Sources, node: GraphNode, row: number): Spread {
@@ -35,7 +35,7 @@ export function typedRow(sources: Sources, node: GraphNode, row: number): Spread
     ids.reverse();
     parts.reverse();
   }
-  return spreadOf(sources.sets.of(Int32Array.from(ids)), Float64Array.from(parts));
+  return new Spread(sources.sets.of(Int32Array.from(ids)), Float64Array.from(parts));
 }
 
 function sizeOf(
