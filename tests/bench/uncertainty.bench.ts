@@ -38,9 +38,9 @@ function manyFormulas(): void {
   const alone: number[] = [];
   const all: number[] = [];
   const shown: number[] = [];
-  for (let round = 0; round < 18; round++) {
+  for (let round = 0; round < 41; round++) {
     const keep = (list: number[], ms: number): void => {
-      if (round >= 3) list.push(ms);
+      if (round >= 10) list.push(ms);
     };
     // The ± of the round before is known, as on a page: the edit has it to forget.
     otherWork();

@@ -3,7 +3,7 @@
  * (reverse accumulation; Griewank and Walther, Evaluating Derivatives, 2nd ed. 2008, chapter 3). Values must stand
  * in their slots as the forward run left them.
  */
-import { OP, roundHalfAway } from '../formula/tape.ts';
+import { OP, roundHalfAway, wholeAbove, wholeBelow } from '../formula/tape.ts';
 
 /** Instructions with one operand; all others but calls and jumps have two. */
 export function operands(op: number): 1 | 2 {
@@ -111,10 +111,10 @@ export function runBack(
         g[a]! += s / (1 + x * x);
         break;
       case OP.floorTo:
-        g[b]! += s * Math.floor(x / v[b]!);
+        g[b]! += s * wholeBelow(x / v[b]!);
         break;
       case OP.ceilTo:
-        g[b]! += s * Math.ceil(x / v[b]!);
+        g[b]! += s * wholeAbove(x / v[b]!);
         break;
       case OP.roundTo:
         g[b]! += s * roundHalfAway(x / v[b]!);

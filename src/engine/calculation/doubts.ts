@@ -1,16 +1,12 @@
 /** Flags results that hang on a switch within reach of their uncertainty. */
-import type { Tape } from '../formula/tape.ts';
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
-import type { PlainSpreads, Seeds } from './plain-spread.ts';
+import type { CellSpreads } from './cell-spreads.ts';
+import { COUNT, HEAD, LEAF, OWNER, type Leaves } from './leaves.ts';
+import type { Reach } from './reach.ts';
 import type { Sites } from './sites.ts';
-import type { Spread } from './sources.ts';
-import { hasSwitch, switchAt, type Doubt } from './switches.ts';
-
-interface Spreads {
-  forward(tape: Tape, text: string, from: number, to: number): number[];
-  before(node: GraphNode, row: number, seeds: Seeds, end: number): Spread;
-}
+import type { TapeSpreads } from './tape-spread.ts';
+import { switchAt, type Doubt } from './switches.ts';
 
 /** What is known of a cell. */
 const UNKNOWN = 0;
@@ -21,19 +17,31 @@ const FIRST_DOUBT = 2;
 export class Doubts {
   readonly #book: Book;
   readonly #sites: Sites;
-  readonly #spreads: Spreads;
-  readonly #plain: PlainSpreads;
+  readonly #reach: Reach;
+  readonly #findCell: (id: number) => void;
+  readonly #spreads: TapeSpreads;
+  readonly #cellSpreads: CellSpreads;
+  readonly #leaves: Leaves;
   /** By node id. */
   #cells = new Uint8Array(0);
   readonly #rows = new Map<number, Map<number, Doubt | 'none'>>();
-  /** By node id: whether its formula has a switch at all. */
-  #switched: (boolean | undefined)[] = [];
 
-  constructor(book: Book, sites: Sites, spreads: Spreads, plain: PlainSpreads) {
+  constructor(
+    book: Book,
+    sites: Sites,
+    reach: Reach,
+    spreads: TapeSpreads,
+    cells: CellSpreads,
+    leaves: Leaves,
+    findCell: (id: number) => void,
+  ) {
     this.#book = book;
     this.#sites = sites;
+    this.#reach = reach;
+    this.#findCell = findCell;
     this.#spreads = spreads;
-    this.#plain = plain;
+    this.#cellSpreads = cells;
+    this.#leaves = leaves;
   }
 
   forget(ids: Int32Array): void {
@@ -45,7 +53,6 @@ export class Doubts {
   forgetAll(): void {
     this.#cells.fill(UNKNOWN);
     this.#rows.clear();
-    this.#switched = [];
   }
 
   /**
@@ -54,8 +61,7 @@ export class Doubts {
    */
   of(node: GraphNode, row: number): Doubt | undefined {
     if (!node.formula || node.type === undefined || node.kind === 'aggregate') return undefined;
-    this.#switched[node.id] ??= hasSwitch(this.#book.code, node.codeStart, node.codeEnd);
-    if (this.#switched[node.id] !== true) return undefined;
+    if (this.#reach.switches(node.id).length === 0) return undefined;
     return row < 0 ? this.#ofCell(node) : this.#ofRow(node, row);
   }
 
@@ -67,7 +73,8 @@ export class Doubts {
       this.#cells = cells;
     }
     if (this.#cells[id] === UNKNOWN) {
-      const found = this.#plain.isPlain(node) ? this.#findPlain(node) : this.#find(node, -1);
+      const at = this.#leaves.of(id);
+      const found = at >= 0 ? this.#findPlain(node, at) : this.#find(node, -1);
       this.#cells[id] = found === undefined ? NONE : FIRST_DOUBT + DOUBTS.indexOf(found);
     }
     return DOUBTS[this.#cells[id]! - FIRST_DOUBT];
@@ -87,15 +94,18 @@ export class Doubts {
     return known === 'none' ? undefined : known;
   }
 
-  #findPlain(node: GraphNode): Doubt | undefined {
+  #findPlain(node: GraphNode, place: number): Doubt | undefined {
     const { code } = this.#book;
     const { values } = this.#book.storage;
-    this.#plain.runForward(node);
+    const { table } = this.#leaves;
+    for (let k = place + HEAD, end = k + LEAF * table[place + COUNT]!; k < end; k += LEAF)
+      if (table[k + OWNER]! >= 0) this.#findCell(table[k + OWNER]!);
+    this.#cellSpreads.runForward(place);
     let found: Doubt | undefined;
-    for (let pc = node.codeStart; pc < node.codeEnd; pc += 4) {
+    for (const pc of this.#reach.switches(node.id)) {
       const at = switchAt(code, values, pc);
       if (!at || Number.isNaN(at.distance)) continue;
-      if (at.distance >= 2 * this.#plain.before(node, at.seeds, pc)) continue;
+      if (!this.#cellSpreads.reaches(place, at.seeds, pc, 2, at.distance)) continue;
       if (at.doubt === 'undecided') return at.doubt;
       found = at.doubt;
     }
@@ -106,21 +116,22 @@ export class Doubts {
     const { code } = this.#book;
     const { values } = this.#book.storage;
     if (row >= 0) this.#sites.enterRow(node.inputs, row);
-    const switches = this.#spreads
-      .forward(this.#book, node.text, node.codeStart, node.codeEnd)
-      .flatMap((pc) => {
-        const at = switchAt(code, values, pc);
-        return at ? [{ pc, ...at }] : [];
-      });
-    let found: Doubt | undefined;
-    for (const { pc, doubt, distance, seeds } of switches) {
+    const path = this.#spreads.forward(this.#book, node.text, node.codeStart, node.codeEnd);
+    // All are listed while the values of this formula stand: finding a spread may run others in their place.
+    const uncertain = this.#reach.switches(node.id);
+    const switches = path.flatMap((pc, step) => {
+      const at = uncertain.includes(pc) && switchAt(code, values, pc);
       // Where one side is no number, the comparison stands in a branch that is not taken.
-      if (Number.isNaN(distance)) continue;
-      if (row >= 0) this.#sites.enterRow(node.inputs, row);
-      if (distance >= 2 * this.#spreads.before(node, row, seeds, pc).uncertainty) continue;
-      if (doubt === 'undecided') return doubt;
-      found = doubt;
+      if (!at || Number.isNaN(at.distance)) return [];
+      const found = this.#spreads.sensitivities(node, row, path, step, at.seeds);
+      return [{ doubt: at.doubt, distance: at.distance, found }];
+    });
+    let doubt: Doubt | undefined;
+    for (const each of switches) {
+      if (!this.#spreads.reaches(each.found, 2, each.distance)) continue;
+      if (each.doubt === 'undecided') return each.doubt;
+      doubt = each.doubt;
     }
-    return found;
+    return doubt;
   }
 }

@@ -19,6 +19,9 @@ export const DIVISOR: Readonly<Record<PlusMinusMeaning, number>> = {
 
 /** Whoever knows spreads (calculation/uncertainty.ts). */
 export interface Spreads {
+  /** Standard uncertainty; undefined for what is exact. */
+  plusMinus(node: GraphNode, offset: number): number | undefined;
+  rowPlusMinus(node: GraphNode, row: number, offset: number): number | undefined;
   ofCell(node: GraphNode, offset: number): Spread;
   ofRow(node: GraphNode, row: number, offset: number): Spread;
   doubt(node: GraphNode, row: number): Doubt | undefined;
@@ -44,7 +47,7 @@ export function readCell(
       states[slot]!,
       values[slot]!,
       causes.get(slot),
-      states[slot] === VALUE ? shownSpread(spreads.ofCell(node, place.offset)) : undefined,
+      states[slot] === VALUE ? spreads.plusMinus(node, place.offset) : undefined,
       !node.formula,
     ),
     states[slot] === VALUE ? spreads.doubt(node, -1) : undefined,
@@ -79,7 +82,7 @@ export function readRow(
       values.states[row]!,
       values.values[row]!,
       cause,
-      values.states[row] === VALUE ? shownSpread(spreads.ofRow(node, row, place.offset)) : undefined,
+      values.states[row] === VALUE ? spreads.rowPlusMinus(node, row, place.offset) : undefined,
       !node.formula || data.overrides.has(row),
     ),
     data.overrides.has(row) || values.states[row] !== VALUE ? undefined : spreads.doubt(node, row),
@@ -88,11 +91,6 @@ export function readRow(
 
 function doubted(shown: CellState, doubt: Doubt | undefined): CellState {
   return doubt === undefined || shown.state !== 'value' ? shown : { ...shown, doubt };
-}
-
-/** A value without any source is exact and shows no ±; one whose sources cancel shows ± 0. */
-function shownSpread(spread: Spread): number | undefined {
-  return spread.set.ids.length === 0 ? undefined : spread.uncertainty;
 }
 
 function statusOf(node: GraphNode): CellState | undefined {

@@ -3,20 +3,43 @@
  * two sets, and finding where the sources of one stand in another, is remembered by pair.
  */
 export class SourceSet {
+  /** 0 for that of no sources. */
+  readonly number: number;
   /** Ascending. */
   readonly ids: Int32Array;
   readonly unions = new Map<SourceSet, SourceSet>();
-  readonly places = new Map<SourceSet, Int32Array>();
+  readonly #places = new Map<SourceSet, Int32Array>();
+  /** What was asked for last. */
+  lastWhole: SourceSet = this;
+  lastPlaces: Int32Array;
 
-  constructor(ids: Int32Array) {
+  constructor(number: number, ids: Int32Array) {
+    this.number = number;
     this.ids = ids;
+    this.lastPlaces = ids.map((_, k) => k);
+  }
+
+  findPlaces(whole: SourceSet): Int32Array {
+    let places = this.#places.get(whole);
+    if (!places) {
+      let at = 0;
+      places = this.ids.map((id) => {
+        while (whole.ids[at] !== id) at++;
+        return at;
+      });
+      this.#places.set(whole, places);
+    }
+    this.lastWhole = whole;
+    this.lastPlaces = places;
+    return places;
   }
 }
 
-export const NO_SOURCES = new SourceSet(new Int32Array(0));
+export const NO_SOURCES = new SourceSet(0, new Int32Array(0));
 
 export class SourceSets {
   readonly #known = new Map<number, SourceSet[]>();
+  readonly #all: SourceSet[] = [NO_SOURCES];
 
   /** The set of these ids, which stand in ascending order. */
   of(ids: Int32Array): SourceSet {
@@ -26,10 +49,15 @@ export class SourceSets {
     const alike = this.#known.get(hash);
     const known = alike?.find((set) => sameIds(set.ids, ids));
     if (known) return known;
-    const set = new SourceSet(ids);
+    const set = new SourceSet(this.#all.length, ids);
+    this.#all.push(set);
     if (alike) alike.push(set);
     else this.#known.set(hash, [set]);
     return set;
+  }
+
+  numbered(number: number): SourceSet {
+    return this.#all[number]!;
   }
 
   /** Those of either. */
@@ -48,22 +76,13 @@ export class SourceSets {
   /** Formulas came or went: what was remembered may never be asked for again. */
   forget(): void {
     this.#known.clear();
+    this.#all.length = 1;
   }
 }
 
 /** Where each source of `part` stands in `whole`, which holds them all. */
 export function placesIn(whole: SourceSet, part: SourceSet): Int32Array {
-  let places = part.places.get(whole);
-  if (!places) {
-    places = new Int32Array(part.ids.length);
-    let at = 0;
-    for (let k = 0; k < places.length; k++) {
-      while (whole.ids[at] !== part.ids[k]) at++;
-      places[k] = at;
-    }
-    part.places.set(whole, places);
-  }
-  return places;
+  return whole === part.lastWhole ? part.lastPlaces : part.findPlaces(whole);
 }
 
 function sameIds(a: Int32Array, b: Int32Array): boolean {

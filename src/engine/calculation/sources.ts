@@ -31,10 +31,10 @@ export interface Source {
 
 /** Contributions of each source of a set, in the result's SI unit. */
 export class Spread {
-  set: SourceSet;
-  parts: Float64Array;
+  readonly set: SourceSet;
+  readonly parts: Float64Array;
   /** Some sensitivity was found by differences, not exactly. */
-  approximate: boolean;
+  readonly approximate: boolean;
   #norm = NaN;
 
   constructor(set: SourceSet, parts: Float64Array, approximate = false) {
@@ -47,14 +47,6 @@ export class Spread {
   get uncertainty(): number {
     if (this.#norm !== this.#norm) this.#norm = normOf(this.parts);
     return this.#norm;
-  }
-
-  /** The parts are about to be written anew. */
-  renew(set: SourceSet, approximate: boolean): void {
-    this.set = set;
-    if (this.parts.length !== set.ids.length) this.parts = new Float64Array(set.ids.length);
-    this.approximate = approximate;
-    this.#norm = NaN;
   }
 }
 
@@ -161,10 +153,10 @@ export class Accumulator {
  * Sum of squares, each carried with its rounding error (Knuth's TwoSum): sources may stand in another order after an
  * undo, and the last digit of a ± must not tell of it.
  */
-export function sumOfSquares(parts: ArrayLike<number>): number {
+export function sumOfSquares(parts: ArrayLike<number>, from = 0, to = parts.length): number {
   let sum = 0;
   let lost = 0;
-  for (let k = 0; k < parts.length; k++) {
+  for (let k = from; k < to; k++) {
     const square = parts[k]! * parts[k]!;
     const next = sum + square;
     const taken = next - sum;
@@ -175,13 +167,13 @@ export function sumOfSquares(parts: ArrayLike<number>): number {
 }
 
 /** Root of the sum of squares, also where the squares pass the range of doubles while the root does not. */
-export function normOf(parts: Float64Array): number {
-  const sum = sumOfSquares(parts);
+export function normOf(parts: Float64Array, from = 0, to = parts.length): number {
+  const sum = sumOfSquares(parts, from, to);
   if (sum > 1e-280 && sum < Infinity) return Math.sqrt(sum);
   let largest = 0;
-  for (let k = 0; k < parts.length; k++) largest = Math.max(largest, Math.abs(parts[k]!));
+  for (let k = from; k < to; k++) largest = Math.max(largest, Math.abs(parts[k]!));
   if (!(largest > 0 && largest < Infinity)) return largest;
-  return largest * Math.sqrt(sumOfSquares(parts.map((part) => part / largest)));
+  return largest * Math.sqrt(sumOfSquares(parts.slice(from, to).map((part) => part / largest)));
 }
 
 /** Effective degrees of freedom (Welch–Satterthwaite; JCGM 100:2008, G.4.1), by groups of one estimate. */

@@ -12,12 +12,8 @@ interface Switch {
   readonly seeds: readonly { readonly slot: number; readonly slope: number }[];
 }
 
-export function hasSwitch(code: Int32Array, from: number, to: number): boolean {
-  for (let pc = from; pc < to; pc += 4) {
-    const op = code[pc]!;
-    if (isComparison(op) || isCorner(op)) return true;
-  }
-  return false;
+export function isSwitch(op: number): boolean {
+  return isComparison(op) || isCorner(op);
 }
 
 function isComparison(op: number): boolean {

@@ -8,7 +8,8 @@ import { operands, stepBack } from './backward.ts';
 import type { Book } from './book.ts';
 import { derivatives, numberAt, rowAt } from './derivatives.ts';
 import type { GraphNode } from './node.ts';
-import type { Seeds } from './plain-spread.ts';
+import type { Seeds } from './cell-spreads.ts';
+import type { Reach } from './reach.ts';
 import { scatterParts } from './scatter.ts';
 import type { Sites } from './sites.ts';
 import type { LibrarySite } from './arguments.ts';
@@ -23,57 +24,90 @@ interface Demand {
   readonly sensitivity: number;
 }
 
+/** What a sum of slots hangs on. */
+export interface Sensitivities {
+  readonly demands: readonly Demand[];
+  /** Contributions of scatter and of ± literals, which no node holds. */
+  readonly own: readonly { readonly id: number; readonly part: number }[];
+  readonly approximate: boolean;
+}
+
 /** Whoever keeps the spreads of what a formula reads. */
 interface Kept {
   ofCell(node: GraphNode, offset: number): Spread;
   ofRow(node: GraphNode, row: number, offset: number): Spread;
+  plusMinus(node: GraphNode, offset: number): number | undefined;
+  rowPlusMinus(node: GraphNode, row: number, offset: number): number | undefined;
 }
 
 export class TapeSpreads {
   readonly sources: Sources;
   readonly #book: Book;
   readonly #sites: Sites;
+  readonly #reach: Reach;
   readonly #kept: Kept;
   readonly #sum = new Accumulator();
   #slopes = new Float64Array(0);
   #demands: Demand[] = [];
-  /** Contributions of scatter and of ± literals, which no node holds. */
   #own: { readonly id: number; readonly part: number }[] = [];
   #approximate = false;
   /** Of the formula at hand: its calls are told apart by their place in it, which is the same in every workbook. */
   #siteStart = 0;
 
-  constructor(book: Book, sites: Sites, sources: Sources, kept: Kept) {
+  constructor(book: Book, sites: Sites, sources: Sources, reach: Reach, kept: Kept) {
     this.#book = book;
     this.#sites = sites;
     this.sources = sources;
+    this.#reach = reach;
     this.#kept = kept;
   }
 
   /** The spread of a result of a formula, of the row at hand in a column (-1 in a cell). */
   of(node: GraphNode, row: number, slot: number): Spread {
-    return this.before(node, row, [{ slot, slope: 1 }], Infinity);
+    // First, since a formula that asks for spreads finds those of others on the way.
+    const path = this.forward(this.#book, node.text, node.codeStart, node.codeEnd);
+    return this.#gather(this.sensitivities(node, row, path, path.length, [{ slot, slope: 1 }]));
   }
 
-  /** The spread of a sum of slots, of which each is taken so many times, as they stand before instruction `end`. */
-  before(node: GraphNode, row: number, seeds: Seeds, end: number): Spread {
-    const { code } = this.#book;
-    const { values } = this.#book.storage;
-    // First, since a formula that asks for spreads finds those of others on the way.
-    const whole = this.forward(this.#book, node.text, node.codeStart, node.codeEnd);
+  /**
+   * What a sum of slots, of which each is taken so many times, hangs on as they stand after so many steps of the path;
+   * the path was run last.
+   */
+  sensitivities(
+    node: GraphNode,
+    row: number,
+    path: readonly number[],
+    steps: number,
+    seeds: Seeds,
+  ): Sensitivities {
+    const { code, storage } = this.#book;
     this.#demands = [];
     this.#own = [];
     this.#approximate = false;
     this.#siteStart = node.siteStart;
-    this.#room(values.length);
-    const path = end === Infinity ? whole : whole.filter((pc) => pc < end);
+    this.#room(storage.values.length);
     for (const { slot, slope } of seeds) this.#slopes[slot]! += slope;
-    this.#back(code, path, node.key, row);
+    this.#back(code, path, steps, node.key, row);
     for (const input of node.inputs) this.#take(input.slot, this.#book.node(input.node), row, input.offset);
-    for (const { slot } of seeds) if (!this.#book.storage.isTemporary(slot)) this.#takeSlot(slot);
-    this.#takeCells(code, path);
+    for (const { slot } of seeds) if (!storage.isTemporary(slot)) this.#takeSlot(slot);
+    this.#takeCells(code, path, steps);
     for (const { slot } of seeds) this.#slopes[slot] = 0;
-    return this.#gatherDemands();
+    return { demands: this.#demands, own: this.#own, approximate: this.#approximate };
+  }
+
+  /** Whether so many standard uncertainties of what has these sensitivities come up to a distance. */
+  reaches(found: Sensitivities, times: number, distance: number): boolean {
+    if (found.demands.length === 0 && found.own.length === 0) return false;
+    // No sum is less certain than its terms are together.
+    let most = 0;
+    for (const d of found.demands) most += Math.abs(d.sensitivity) * (this.#plusMinus(d) ?? 0);
+    for (const { part } of found.own) most += Math.abs(part);
+    if (distance >= times * most * (1 + 1e-9)) return false;
+    return distance < times * this.#gather(found).uncertainty;
+  }
+
+  #plusMinus({ node, row, offset }: Demand): number | undefined {
+    return row < 0 ? this.#kept.plusMinus(node, offset) : this.#kept.rowPlusMinus(node, row, offset);
   }
 
   #room(size: number): void {
@@ -112,18 +146,19 @@ export class TapeSpreads {
     return path;
   }
 
-  #back(code: Int32Array, path: readonly number[], owner: string, row: number): void {
+  #back(code: Int32Array, path: readonly number[], steps: number, owner: string, row: number): void {
     const { values } = this.#book.storage;
-    for (let k = path.length - 1; k >= 0; k--) {
+    for (let k = steps - 1; k >= 0; k--) {
       const pc = path[k]!;
       if (code[pc] === OP.call) this.#call(code[pc + 2]!, owner, row);
       else stepBack(code, pc, values, this.#slopes);
     }
   }
 
-  #takeCells(code: Int32Array, path: readonly number[]): void {
+  #takeCells(code: Int32Array, path: readonly number[], steps: number): void {
     const { storage } = this.#book;
-    for (const pc of path) {
+    for (let i = 0; i < steps; i++) {
+      const pc = path[i]!;
       if (code[pc] === OP.call) continue;
       const n = operands(code[pc]!);
       for (let k = 2; k < 2 + n; k++) {
@@ -150,19 +185,18 @@ export class TapeSpreads {
     const sensitivity = this.#slopes[slot]!;
     if (sensitivity === 0) return;
     this.#slopes[slot] = 0;
-    this.#demands.push({ node, row, offset, sensitivity });
+    if (this.#reach.has(node.id)) this.#demands.push({ node, row, offset, sensitivity });
   }
 
   /** Only now, with the tape done, may other formulas run: they use the same temporaries. */
-  #gatherDemands(): Spread {
-    const own = this.#own;
-    const approximate = this.#approximate;
-    const parts = this.#demands.map((d) => ({
-      spread: d.row < 0 ? this.#kept.ofCell(d.node, d.offset) : this.#kept.ofRow(d.node, d.row, d.offset),
-      sensitivity: d.sensitivity,
-    }));
+  #gather({ demands, own, approximate }: Sensitivities): Spread {
+    const spreads = demands.map((d) =>
+      d.row < 0 ? this.#kept.ofCell(d.node, d.offset) : this.#kept.ofRow(d.node, d.row, d.offset),
+    );
     this.#sum.begin();
-    for (const { spread, sensitivity } of parts) this.#sum.add(spread, sensitivity);
+    spreads.forEach((spread, k) => {
+      this.#sum.add(spread, demands[k]!.sensitivity);
+    });
     for (const { id, part } of own) this.#sum.addOne(id, part);
     if (approximate) this.#sum.markApproximate();
     return this.#sum.end(this.sources.sets);
@@ -176,7 +210,7 @@ export class TapeSpreads {
       for (let k = 0; k < site.width; k++) {
         const s = this.#slopes[site.result + k]!;
         this.#slopes[site.result + k] = 0;
-        if (s !== 0 && from !== undefined)
+        if (s !== 0 && from !== undefined && this.#reach.has(site.resultNode))
           this.#demands.push({
             node: this.#book.node(site.resultNode),
             row: from,
@@ -207,10 +241,10 @@ export class TapeSpreads {
     this.#sites.load(vector.inputs, row);
     const path = this.forward(vector, vector.text, 0, vector.code.length);
     this.#slopes[vector.result] = sensitivity;
-    this.#back(vector.code, path, '', row);
+    this.#back(vector.code, path, path.length, '', row);
     this.#slopes[vector.result] = 0;
     for (const input of vector.inputs) this.#take(input.slot, this.#book.node(input.node), row, input.offset);
-    this.#takeCells(vector.code, path);
+    this.#takeCells(vector.code, path, path.length);
   }
 
   #libraryCall(site: LibrarySite, index: number, owner: string, row: number): void {

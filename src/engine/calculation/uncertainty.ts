@@ -2,9 +2,10 @@
 import { Affected } from './affected.ts';
 import { contributing } from './aggregate.ts';
 import type { Book } from './book.ts';
+import { CellSpreads } from './cell-spreads.ts';
 import { Doubts } from './doubts.ts';
 import type { GraphNode } from './node.ts';
-import { PlainSpreads } from './plain-spread.ts';
+import { Leaves, RESULT } from './leaves.ts';
 import { Reach } from './reach.ts';
 import type { Sites } from './sites.ts';
 import { Accumulator, CERTAIN, Sources, type Spread } from './sources.ts';
@@ -27,13 +28,13 @@ export class Uncertainty {
   /** By node id. */
   #known = new Uint8Array(0);
   #anyKnown = false;
-  /** By node id, of cells and aggregates that hold one value. */
-  readonly #cells: (Spread | undefined)[] = [];
+  /** Of cells and aggregates that hold one value. */
+  readonly #cells: CellSpreads;
+  readonly #leaves: Leaves;
   /** By node id and field, of cells that hold a record. */
   readonly #fields = new Map<number, Spread[]>();
   /** By node id, then by row and field. */
   readonly #rows = new Map<number, Map<number, Spread>>();
-  readonly #plain: PlainSpreads;
   readonly #tape: TapeSpreads;
   readonly #doubts: Doubts;
   readonly #reach: Reach;
@@ -45,12 +46,13 @@ export class Uncertainty {
     this.#sites = sites;
     this.#reach = new Reach(book);
     this.#affected = new Affected(book);
-    this.#upstream = new Upstream(book, this.#reach);
-    this.#tape = new TapeSpreads(book, sites, this.sources, this);
-    this.#plain = new PlainSpreads(book, sites, this.sources.sets, this.#reach, this.#cells, (id, offset) =>
-      this.ofCell(book.node(id), offset),
-    );
-    this.#doubts = new Doubts(book, sites, this.#tape, this.#plain);
+    this.#leaves = new Leaves(book, this.#reach);
+    this.#upstream = new Upstream(book, this.#reach, this.#leaves);
+    this.#tape = new TapeSpreads(book, sites, this.sources, this.#reach, this);
+    this.#cells = new CellSpreads(book, sites, this.sources.sets, this.#leaves);
+    this.#doubts = new Doubts(book, sites, this.#reach, this.#tape, this.#cells, this.#leaves, (id) => {
+      if (!this.#known[id]) this.#findUpTo(book.node(id));
+    });
   }
 
   /** Forgets what rests on these nodes; gives the ids of all whose ± may be another now. */
@@ -58,7 +60,7 @@ export class Uncertainty {
     const seeds = new Set(ids);
     let appeared = false;
     for (const id of seeds) if (this.#reach.gains(id)) appeared = true;
-    if (appeared) this.#plain.forget();
+    if (appeared) this.#leaves.forget();
     if (!appeared && !this.#anyKnown) return [];
     const affected = this.#affected.by(seeds);
     const { spreadReaders, mustRun } = this.#book;
@@ -71,7 +73,6 @@ export class Uncertainty {
       if (appeared || known[id] === UNCERTAIN) changed[count++] = id;
       if (known[id] === UNKNOWN) continue;
       known[id] = UNKNOWN;
-      this.#cells[id] = undefined;
       if (this.#fields.size > 0) this.#fields.delete(id);
       if (this.#rows.size > 0) this.#rows.delete(id);
     }
@@ -82,10 +83,10 @@ export class Uncertainty {
   forgetAll(): void {
     this.#known.fill(UNKNOWN);
     this.#anyKnown = false;
-    this.#cells.length = 0;
+    this.#cells.forget();
+    this.#leaves.forget();
     this.#fields.clear();
     this.#rows.clear();
-    this.#plain.forget();
     this.sources.sets.forget();
     this.#doubts.forgetAll();
     this.#reach.forget();
@@ -93,36 +94,57 @@ export class Uncertainty {
 
   /** The spread of a cell's value (or of a field of its record). */
   ofCell(node: GraphNode, offset: number): Spread {
-    const { id } = node;
-    if (!this.#reach.has(id)) return CERTAIN;
-    if (!this.#known[id]) this.#findUpTo(node);
-    if (node.width === 1) return this.#cells[id]!;
-    return node.formula ? this.#field(node, offset) : CERTAIN;
+    if (!this.#isFound(node)) return CERTAIN;
+    return node.width === 1 ? this.#cells.get(node.id) : this.#field(node, offset);
+  }
+
+  /** Its standard uncertainty; undefined where no source contributes. */
+  plusMinus(node: GraphNode, offset: number): number | undefined {
+    if (!this.#isFound(node)) return undefined;
+    if (node.width !== 1) return shown(this.#field(node, offset));
+    return this.#known[node.id] === UNCERTAIN ? this.#cells.uncertaintyOf(node.id) : undefined;
+  }
+
+  /** Of one row of a column. */
+  rowPlusMinus(node: GraphNode, row: number, offset: number): number | undefined {
+    return shown(this.ofRow(node, row, offset));
+  }
+
+  /** Finds what is wanted of a cell; false: no source reaches it at all. */
+  #isFound(node: GraphNode): boolean {
+    if (!this.#reach.has(node.id)) return false;
+    if (!this.#known[node.id]) this.#findUpTo(node);
+    return true;
   }
 
   /** Finds the spreads of cells and aggregates that this one rests on, and then its own, in order of calculation. */
   #findUpTo(node: GraphNode): void {
-    const { nodes } = this.#book;
-    this.#room(nodes.length);
+    this.#room(this.#book.nodes.length);
     const ids = this.#upstream.unknown(node, this.#known);
-    if (ids) for (let k = 0; k < ids.length; k++) this.#find(nodes[ids[k]!]!);
-    else this.#find(node);
+    if (ids) for (let k = 0; k < ids.length; k++) this.#find(ids[k]!);
+    else this.#find(node.id);
   }
 
   #room(count: number): void {
     this.#anyKnown = true;
+    this.#cells.grow(count);
     if (this.#known.length >= count) return;
     const known = new Uint8Array(2 * count);
     known.set(this.#known);
     this.#known = known;
   }
 
-  /** Rows, and fields of a record, are found only when asked for: those of a fit are costly. */
-  #find(node: GraphNode): void {
-    const { id } = node;
-    if (node.kind === 'column' || this.#known[id] !== UNKNOWN) return;
-    if (node.width === 1) this.#cells[id] = this.#ofOne(node);
-    this.#note(id, this.#cells[id] ?? CERTAIN);
+  #find(id: number): void {
+    const at = this.#leaves.of(id);
+    if (at >= 0 && this.#book.storage.states[this.#leaves.table[at + RESULT]!] === VALUE)
+      this.#cells.find(id, at);
+    else {
+      const node = this.#book.node(id);
+      // Rows, and fields of a record, are found only when asked for: those of a fit are costly.
+      if (node.kind === 'column' || this.#known[id] !== UNKNOWN) return;
+      this.#cells.put(id, node.width === 1 ? this.#ofOne(node) : CERTAIN);
+    }
+    this.#known[id] = this.#cells.isCertain(id) ? CERTAIN_SO_FAR : UNCERTAIN;
   }
 
   #note(id: number, spread: Spread): void {
@@ -135,7 +157,7 @@ export class Uncertainty {
     if (node.kind === 'aggregate') return this.#aggregate(node);
     if (!node.formula) return typedCell(this.sources, node);
     if (!isMeasure(node) || this.#book.storage.states[node.slot] !== VALUE) return CERTAIN;
-    return this.#plain.isPlain(node) ? this.#plain.of(node) : this.#tape.of(node, -1, node.slot);
+    return this.#tape.of(node, -1, node.slot);
   }
 
   #field(node: GraphNode, offset: number): Spread {
@@ -189,15 +211,20 @@ export class Uncertainty {
     if (!isMeasure(node)) return CERTAIN;
     for (const id of node.references) {
       const from = this.#book.nodes[id];
-      if (from && from.kind !== 'column') this.ofCell(from, 0);
+      if (from && from.kind !== 'column') this.#isFound(from);
     }
     this.#sites.enterRow(node.inputs, row);
     return this.#tape.of(node, row, node.rowResult + offset);
   }
 
   doubt(node: GraphNode, row: number): Doubt | undefined {
-    return this.#reach.has(node.id) ? this.#doubts.of(node, row) : undefined;
+    return this.#doubts.of(node, row);
   }
+}
+
+/** A value without any source is exact and shows no ±; one whose sources cancel shows ± 0. */
+function shown(spread: Spread): number | undefined {
+  return spread.parts.length === 0 ? undefined : spread.uncertainty;
 }
 
 /** Texts, and answers of yes or no, have no ± of their own: what they hang on is said as a doubt. */

@@ -7,84 +7,112 @@ import { placesIn, type SourceSet } from './source-set.ts';
 /** What is left of terms that cancel but for rounding, relative to their size. */
 export const ROUNDING = 16 * Number.EPSILON;
 
-interface Term {
-  readonly set: SourceSet;
-  /** By source of the set. */
-  readonly parts: Float64Array;
+/** Terms stand in one array of contributions, each from `starts` on, over the sources of its set. */
+export interface Terms {
+  readonly starts: Int32Array;
+  readonly factors: Float64Array;
+  readonly sets: SourceSet[];
 }
 
 /** Sum of the sizes of what was added, to tell what cancelled from what is small. */
 let sizes = new Float64Array(64);
 
 /**
- * `to` becomes the sum of the first `count` terms times their factors, over the sources of `set`, which holds those of
- * every term. Most formulas have one or two terms with all of these sources, and others with a few: the terms and
- * their factors are put in that order.
+ * From `to` on `parts` becomes the sum of the first `count` terms times their factors, over the sources of `set`,
+ * which holds those of every term. Most formulas have one or two terms with all of these sources, and others with a
+ * few: the terms are put in that order.
  */
 export function weightedSum(
-  to: Float64Array,
+  parts: Float64Array,
+  to: number,
   set: SourceSet,
-  terms: Term[],
-  factors: Float64Array,
+  terms: Terms,
   count: number,
 ): void {
+  const { starts, factors, sets } = terms;
+  const n = set.ids.length;
   let whole = 0;
-  for (let j = 0; j < count && whole < 2; j++) if (terms[j]!.set === set) swap(terms, factors, whole++, j);
-  if (whole === 0) to.fill(0);
-  else if (whole === 1) scaled(to, terms[0]!.parts, factors[0]!);
-  else sumOfTwo(to, terms[0]!.parts, factors[0]!, terms[1]!.parts, factors[1]!);
+  for (let j = 0; j < count && whole < 2; j++) if (sets[j] === set) swap(terms, whole++, j);
+  if (whole === 0) parts.fill(0, to, to + n);
+  else if (whole === 1) scaled(parts, to, n, starts[0]!, factors[0]!);
+  else sumOfTwo(parts, to, n, starts[0]!, factors[0]!, starts[1]!, factors[1]!);
   if (whole === count) return;
-  if (sizes.length < to.length) sizes = new Float64Array(2 * to.length);
-  for (let j = whole; j < count; j++) begin(set, terms, factors, whole, terms[j]!);
-  for (let j = whole; j < count; j++) add(to, set, terms[j]!, factors[j]!);
-  for (let j = whole; j < count; j++) roundOff(to, set, terms[j]!);
+  if (count === 2 && whole === 1) {
+    addOne(parts, to, starts[1]!, factors[1]!, placesIn(set, sets[1]!));
+    return;
+  }
+  if (sizes.length < n) sizes = new Float64Array(2 * n);
+  for (let j = whole; j < count; j++) begin(parts, terms, whole, placesIn(set, sets[j]!));
+  for (let j = whole; j < count; j++) add(parts, to, starts[j]!, factors[j]!, placesIn(set, sets[j]!));
+  for (let j = whole; j < count; j++) roundOff(parts, to, placesIn(set, sets[j]!));
 }
 
-function swap(terms: Term[], factors: Float64Array, i: number, j: number): void {
-  const term = terms[i]!;
-  terms[i] = terms[j]!;
-  terms[j] = term;
+function swap({ starts, factors, sets }: Terms, i: number, j: number): void {
+  if (i === j) return;
+  const start = starts[i]!;
+  starts[i] = starts[j]!;
+  starts[j] = start;
   const factor = factors[i]!;
   factors[i] = factors[j]!;
   factors[j] = factor;
+  const set = sets[i]!;
+  sets[i] = sets[j]!;
+  sets[j] = set;
 }
 
-function scaled(to: Float64Array, a: Float64Array, s: number): void {
-  for (let k = 0; k < to.length; k++) to[k] = a[k]! * s;
+function scaled(parts: Float64Array, to: number, n: number, a: number, s: number): void {
+  for (let k = 0; k < n; k++) parts[to + k] = parts[a + k]! * s;
 }
 
-function sumOfTwo(to: Float64Array, a: Float64Array, s: number, b: Float64Array, t: number): void {
-  for (let k = 0; k < to.length; k++) {
-    const x = a[k]! * s;
-    const y = b[k]! * t;
+function sumOfTwo(
+  parts: Float64Array,
+  to: number,
+  n: number,
+  a: number,
+  s: number,
+  b: number,
+  t: number,
+): void {
+  for (let k = 0; k < n; k++) {
+    const x = parts[a + k]! * s;
+    const y = parts[b + k]! * t;
     const sum = x + y;
-    to[k] = Math.abs(sum) <= ROUNDING * (Math.abs(x) + Math.abs(y)) ? 0 : sum;
+    parts[to + k] = Math.abs(sum) <= ROUNDING * (Math.abs(x) + Math.abs(y)) ? 0 : sum;
+  }
+}
+
+/** A second term, where one stands. */
+function addOne(parts: Float64Array, to: number, from: number, s: number, places: Int32Array): void {
+  for (let k = 0; k < places.length; k++) {
+    const at = to + places[k]!;
+    const x = parts[at]!;
+    const y = parts[from + k]! * s;
+    const sum = x + y;
+    parts[at] = Math.abs(sum) <= ROUNDING * (Math.abs(x) + Math.abs(y)) ? 0 : sum;
   }
 }
 
 /** Where a term is about to be added: the sizes of the whole terms that stand there. */
-function begin(set: SourceSet, terms: Term[], factors: Float64Array, whole: number, { set: own }: Term): void {
-  const places = placesIn(set, own);
+function begin(parts: Float64Array, { starts, factors }: Terms, whole: number, places: Int32Array): void {
   for (let k = 0; k < places.length; k++) {
+    const place = places[k]!;
     let size = 0;
-    for (let i = 0; i < whole; i++) size += Math.abs(terms[i]!.parts[places[k]!]! * factors[i]!);
-    sizes[places[k]!] = size;
+    for (let i = 0; i < whole; i++) size += Math.abs(parts[starts[i]! + place]! * factors[i]!);
+    sizes[place] = size;
   }
 }
 
-function add(to: Float64Array, set: SourceSet, { set: own, parts }: Term, s: number): void {
-  const places = placesIn(set, own);
+function add(parts: Float64Array, to: number, from: number, s: number, places: Int32Array): void {
   for (let k = 0; k < places.length; k++) {
-    const part = parts[k]! * s;
-    to[places[k]!]! += part;
+    const part = parts[from + k]! * s;
+    parts[to + places[k]!]! += part;
     sizes[places[k]!]! += Math.abs(part);
   }
 }
 
-function roundOff(to: Float64Array, set: SourceSet, { set: own }: Term): void {
-  const places = placesIn(set, own);
+function roundOff(parts: Float64Array, to: number, places: Int32Array): void {
   for (let k = 0; k < places.length; k++) {
-    const at = places[k]!;
-    if (Math.abs(to[at]!) <= ROUNDING * sizes[at]!) to[at] = 0;
+    const at = to + places[k]!;
+    if (Math.abs(parts[at]!) <= ROUNDING * sizes[places[k]!]!) parts[at] = 0;
   }
 }

@@ -71,8 +71,29 @@ export interface CallHost {
   call(site: number): void;
 }
 
+/** What sums and products of thousands of doubles are off by at most, in steps or relative to the result (rule N1). */
+const DUST = 1e-12;
+/** And of a step, so that great numbers keep their fractions. */
+const MOST_DUST = 1e-6;
+
+/** A number of steps: whole where only the rounding of the arithmetic before it keeps it from being so. */
+function settled(x: number): number {
+  const whole = Math.round(x);
+  return Math.abs(x - whole) <= Math.min(DUST * Math.max(1, Math.abs(x)), MOST_DUST) ? whole : x;
+}
+
+export function wholeBelow(x: number): number {
+  return Math.floor(settled(x));
+}
+
+export function wholeAbove(x: number): number {
+  return Math.ceil(settled(x));
+}
+
 export function roundHalfAway(x: number): number {
-  return x < 0 ? -Math.round(-x) : Math.round(x);
+  // A half that is off by dust is a half.
+  const steps = settled(2 * x) / 2;
+  return steps < 0 ? -Math.round(-steps) : Math.round(steps);
 }
 
 /** Nothing is divided by zero: an endless result would vanish again in 1 / (1 / 0). */
@@ -185,19 +206,19 @@ export function run(code: Int32Array, v: Float64Array, from: number, to: number,
         v[d] = Math.atan(v[a]!);
         break;
       case 29:
-        v[d] = Math.floor(v[a]!);
+        v[d] = wholeBelow(v[a]!);
         break;
       case 30:
-        v[d] = Math.ceil(v[a]!);
+        v[d] = wholeAbove(v[a]!);
         break;
       case 31:
         v[d] = roundHalfAway(v[a]!);
         break;
       case 32:
-        v[d] = Math.floor(v[a]! / v[b]!) * v[b]!;
+        v[d] = wholeBelow(v[a]! / v[b]!) * v[b]!;
         break;
       case 33:
-        v[d] = Math.ceil(v[a]! / v[b]!) * v[b]!;
+        v[d] = wholeAbove(v[a]! / v[b]!) * v[b]!;
         break;
       case 34:
         v[d] = roundHalfAway(v[a]! / v[b]!) * v[b]!;
