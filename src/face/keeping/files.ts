@@ -1,11 +1,12 @@
 /** Files between the page and the device: chosen by the person, saved as a download. Nothing is sent anywhere. */
 
-/** Asks for one file; undefined when the person chose none. */
-export function chooseFile(accept: string): Promise<File | undefined> {
+/** Asks for one file; undefined when the person chose none. `camera`: a phone opens its camera at once. */
+export function chooseFile(accept: string, camera = false): Promise<File | undefined> {
   return new Promise((resolve) => {
     const input = document.createElement('input');
     input.type = 'file';
     input.accept = accept;
+    if (camera) input.setAttribute('capture', 'environment');
     input.addEventListener('change', () => {
       resolve(input.files?.[0]);
     });

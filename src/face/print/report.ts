@@ -1,18 +1,21 @@
 /** What a report holds, found by the names that workbooks agree on. It computes nothing: every text comes from a state. */
-import type { Cell, Column, Figure, Section, Table } from '../../workbook/index.ts';
+import type { Cell, Column, Figure, Photo, Section, Table, WorkbookDocument } from '../../workbook/index.ts';
 import { asText, show } from '../display.ts';
+import { headed } from '../heading.ts';
 import { headlineOf, type Headline } from '../headline.ts';
 import { standingOf } from '../outline.ts';
 import type { Session } from '../session.svelte.ts';
+import { photoWords } from '../photos/picture-words.ts';
 import { saidText } from '../said.ts';
 import { reasonOf, remarksOf, shownColumns, shownRows, shownValue } from '../shown-rows.ts';
 
-export type ReportKind = 'certificate' | 'client' | 'order' | 'sections';
+export type ReportKind = 'certificate' | 'client' | 'order' | 'trade' | 'sections';
 
 export const REPORTS: readonly { readonly kind: ReportKind; readonly title: string }[] = [
   { kind: 'certificate', title: 'Test certificate' },
   { kind: 'client', title: 'Client summary' },
   { kind: 'order', title: 'Order list' },
+  { kind: 'trade', title: 'Trade sheet' },
   { kind: 'sections', title: 'Chosen worksheets' },
 ];
 
@@ -32,7 +35,14 @@ export type ReportBlock =
       readonly headers: readonly string[];
       readonly rows: readonly ReportRow[];
     }
+  /** Words that a person wrote, live values filled in. */
+  | { readonly kind: 'text'; readonly title: string; readonly text: string }
   | { readonly kind: 'lines'; readonly title: string; readonly lines: readonly string[] }
+  | {
+      readonly kind: 'photos';
+      readonly title: string;
+      readonly photos: readonly { readonly photo: Photo; readonly words: string }[];
+    }
   /** `beside`: facts stand at its left. */
   | { readonly kind: 'figure'; readonly figure: Figure; readonly beside: boolean };
 
@@ -51,8 +61,21 @@ const TEST_SECOND = ['permeability50', 'target_permeability50', 'verdict_permeab
 
 const UNSURE = /from memory|remembered|assum/i;
 
-export function reportOf(session: Session, kind: ReportKind, sections: ReadonlySet<string>): Report {
+/** Sections of worksheets called trade sheets: those that hold a text are for one trade each. */
+export function tradeSheets({ sheets }: WorkbookDocument): Section[] {
+  return sheets
+    .filter(({ title }) => /\btrade sheets?\b/iu.test(title))
+    .flatMap(({ sections }) => sections.filter(({ items }) => items.some(({ kind }) => kind === 'prose')));
+}
+
+export function reportOf(
+  session: Session,
+  kind: ReportKind,
+  sections: ReadonlySet<string>,
+  trade?: string,
+): Report {
   const title = REPORTS.find((report) => report.kind === kind)?.title ?? '';
+  if (kind === 'trade') return tradeSheet(session, title, trade);
   const headline = headlineOf(session);
   const builder = new Builder(session);
   if (kind === 'certificate') certificate(builder);
@@ -65,6 +88,20 @@ export function reportOf(session: Session, kind: ReportKind, sections: ReadonlyS
   if (!top && (kind === 'certificate' || kind === 'client'))
     builder.missing.push('a headline result: its title block names none');
   return { title, ...(top ? { headline: top } : {}), blocks: builder.blocks, missing: builder.missing };
+}
+
+/** One page for one trade. */
+function tradeSheet(session: Session, title: string, trade: string | undefined): Report {
+  const all = tradeSheets(session.document);
+  const section = all.find(({ id }) => id === trade) ?? all[0];
+  const builder = new Builder(session);
+  if (section) builder.section({ ...section, title: '' });
+  else builder.missing.push('trade sheets: no worksheet has “trade sheet” in its title');
+  return {
+    title: [title, section?.title].filter(Boolean).join(': '),
+    blocks: builder.blocks,
+    missing: builder.missing,
+  };
 }
 
 function certificate(to: Builder): void {
@@ -233,6 +270,21 @@ class Builder {
           : []),
       ],
     });
+    this.#photos(table, rows);
+  }
+
+  /** Photos of the rows shown, each with what its row is called. */
+  #photos(table: Table, rows: readonly number[]): void {
+    const lead = table.columns[0];
+    const photos = rows.flatMap((row) =>
+      (table.rows[row]?.photos ?? []).map((photo) => {
+        const state = lead && this.#session.columnState(table.name, lead.name, row);
+        const name = lead && state ? asText(show(state, lead, this.#session.system)) : '';
+        return { photo, words: [name || `row ${row + 1}`, photoWords(photo)].filter(Boolean).join(': ') };
+      }),
+    );
+    const title = `Photos: ${table.label || table.name}`;
+    if (photos.length > 0) this.blocks.push({ kind: 'photos', title, photos });
   }
 
   #column(table: Table, column: Column, rows: readonly number[]) {
@@ -255,9 +307,10 @@ class Builder {
     const facts = items.flatMap((item) => (item.kind === 'cell' ? [this.#fact(item)] : []));
     if (facts.length > 0) this.blocks.push({ kind: 'facts', title, rows: facts });
     for (const item of items) {
-      if (item.kind === 'prose')
-        this.blocks.push({ kind: 'lines', title, lines: [saidText(this.#session, item.text)] });
-      else if (item.kind === 'table') this.table(item);
+      if (item.kind === 'prose') {
+        const { heading, body } = headed(saidText(this.#session, item.text));
+        this.blocks.push({ kind: 'text', title: heading || title, text: body });
+      } else if (item.kind === 'table') this.table(item);
       else if (item.kind === 'figure') this.blocks.push({ kind: 'figure', figure: item, beside: false });
     }
   }

@@ -24,7 +24,7 @@ export const ROW_COMMANDS: readonly RowCommand[] = [
   { id: 'down', words: (many) => `Move ${rowsOf(many)} down`, keys: 'Alt ↓', onNew: false },
   { id: 'fill down', words: () => 'Fill down', keys: 'Ctrl D', onNew: true },
   { id: 'clear', words: () => 'Clear what is typed', keys: 'Delete', onNew: false },
-  { id: 'note', words: () => 'Note on the row…', keys: '', onNew: false },
+  { id: 'note', words: () => 'Note on the row, photos…', keys: '', onNew: false },
   { id: 'remove', words: (many) => `Remove ${rowsOf(many)}`, keys: 'Ctrl Delete', onNew: false },
 ];
 
