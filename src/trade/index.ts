@@ -40,6 +40,7 @@ import { linearInterpolationFunction } from './columns/linear-interpolation.ts';
 import { listedFunction } from './columns/listed.ts';
 import { nameOfLargestFunction } from './columns/name-of-largest.ts';
 import { finishCuttingPlan } from './trim/finish-cutting-plan.ts';
+import { clearRunFunction } from './trim/clear-run.ts';
 import { cuttingPlanFunction } from './trim/cutting-plan.ts';
 import { placeInPlanFunction } from './trim/place-in-plan.ts';
 import { sticksInPlanFunction } from './trim/sticks-in-plan.ts';
@@ -127,6 +128,7 @@ export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
   fanOperatingPointFunction,
   shortfallsFunction,
   // trim
+  clearRunFunction,
   cuttingPlanFunction,
   sticksInPlanFunction,
   placeInPlanFunction,
@@ -177,6 +179,7 @@ export { bandedRate } from './ventilation/banded-rate.ts';
 export { colebrookFrictionFactor } from './ventilation/colebrook-friction-factor.ts';
 export { fanOperatingPoint, type OperatingPoint } from './ventilation/fan-operating-point.ts';
 export { shortfalls } from './ventilation/shortfalls.ts';
+export { clearRun } from './trim/clear-run.ts';
 export { finishCuttingPlan, type FinishTools } from './trim/finish-cutting-plan.ts';
 
 /** Deferred functions by name: the full answer, for a worker. */
