@@ -92,6 +92,10 @@ function quantity(
   const own = ownUnit(rule.unit);
   const value = unit ? fromSI(si, unit) : si;
   const half = plusMinus === undefined || !unit ? plusMinus : plusMinus / unit.factor;
+  if (unit?.symbol === 'in' && rule.places !== 0 && !(half !== undefined && half > 0)) {
+    const onRule = inchFraction(value);
+    if (onRule !== undefined) return { kind: 'value', value: onRule, unit: unit.symbol };
+  }
   const places = rule.places === undefined ? undefined : rule.places + shiftOfPlaces(own, unit);
   const text = formatNumber(value, {
     ...(places === undefined ? {} : { places: Math.max(0, places) }),
@@ -105,6 +109,22 @@ function quantity(
       : { plusMinus: localNumber(text.plusMinus) }),
     unit: unit?.symbol ?? '',
   };
+}
+
+/** A length that lies on a mark of the rule, to 1/64 in, as a carpenter reads it: 158 15/16. */
+function inchFraction(inches: number): string | undefined {
+  const parts = Math.round(Math.abs(inches) * 64);
+  if (Math.abs(Math.abs(inches) * 64 - parts) > 1e-6) return undefined;
+  const whole = Math.floor(parts / 64);
+  let above = parts % 64;
+  let below = 64;
+  while (above !== 0 && above % 2 === 0) {
+    above /= 2;
+    below /= 2;
+  }
+  const sign = inches < 0 && parts !== 0 ? '−' : '';
+  const wholeText = whole === 0 && above !== 0 ? [] : [localNumber(formatNumber(whole, { places: 0 }).value)];
+  return sign + [...wholeText, ...(above === 0 ? [] : [`${above}/${below}`])].join(' ');
 }
 
 /** The declared places belong to the own unit; another unit of a different size shows about as many digits. */

@@ -1,6 +1,6 @@
 /** Rows of a table that are on the screen: all, or those that belong to the value of the cell that chooses. */
 import type { Column, Table } from '../workbook/index.ts';
-import { isSettled, isTold } from './verdict-words.ts';
+import { isSettled, isTold, saysNothing } from './verdict-words.ts';
 import type { Session } from './session.svelte.ts';
 
 interface Chosen {
@@ -72,7 +72,8 @@ export function remarksOf(session: Session, table: Table, columns: readonly Colu
     const remark = textOf(session, table, column, row);
     if (said.has(remark)) return [];
     said.add(remark);
-    const named = column.name !== table.reasonColumn && (several || !/\p{L}/u.test(remark));
+    const named =
+      column.name !== table.reasonColumn && !saysNothing(column.label) && (several || !/\p{L}/u.test(remark));
     return [named ? `${(column.label || column.name).toLowerCase()}: ${remark}` : remark];
   });
 }

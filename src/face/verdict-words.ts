@@ -12,3 +12,8 @@ export function isSettled(words: string): boolean {
 export function isTold(formula: string | undefined): boolean {
   return /^(?:lookup|place_in_plan|name_of_largest|listed)\(|^\w+(?:\.\w+)?$/u.test(formula ?? '');
 }
+
+/** A label that tells no more than the words under it do. */
+export function saysNothing(label: string): boolean {
+  return /^(?:verdict|check|outcome|state|stands as|what to do|remark)$/iu.test(label);
+}

@@ -70,3 +70,16 @@ test('what the engine doubts of a result is said in a word and in a sentence', (
   expect(doubtWord(corner)).toBe('at a corner');
   expect(doubtText(corner)).toContain('min, max, abs');
 });
+
+test('inches on a mark of the rule are shown as on a tape, others as decimals', () => {
+  const rule = { unit: 'in', places: 4 };
+  expect(us(quantity(158.9375, 'in'), rule)).toBe('158 15/16 in');
+  expect(us(quantity(-0.0625, 'in'), rule)).toBe('−1/16 in');
+  expect(us(quantity(145, 'in'), rule)).toBe('145 in');
+  expect(us(quantity(1617.3125, 'in'), { unit: 'in', places: 1 })).toBe('1,617 5/16 in');
+  expect(us(quantity(119.65625, 'in'), rule)).toBe('119 21/32 in');
+  expect(us(quantity(0.19, 'in'), rule)).toBe('0.1900 in');
+  expect(us(quantity(0.5, 'in', 0.01), rule)).toBe('0.500 ± 0.010 in');
+  expect(us(quantity(7.5, 'in'), { unit: 'in', places: 0 })).toBe('8 in');
+  expect(si(quantity(158.9375, 'in'), { unit: 'in', places: 1 })).not.toContain('/');
+});

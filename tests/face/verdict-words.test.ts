@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { isSettled, isTold } from '../../src/face/verdict-words.ts';
+import { isSettled, isTold, saysNothing } from '../../src/face/verdict-words.ts';
 
 test('what is well stays quiet, what asks for something does not', () => {
   for (const words of ['', 'pass', 'met', 'dry enough', 'closed', 'release', 'within 1/16 in a board'])
@@ -13,4 +13,9 @@ test('words that a formula only fetches are told, words that it decides are a ve
   expect(isTold('plan.status')).toBe(true);
   expect(isTold('reading > limit ? "fail" : "pass"')).toBe(false);
   expect(isTold('point_remark(a, b)')).toBe(false);
+});
+
+test('a label that says nothing is left out before the words', () => {
+  expect(saysNothing('Verdict')).toBe(true);
+  expect(saysNothing('Cut from stick')).toBe(false);
 });
