@@ -54,10 +54,9 @@ export class Careful {
       const d = code[pc + 1]!;
       const a = code[pc + 2]!;
       const b = code[pc + 3]!;
-      const span = { start: origins[pc / 2] ?? 0, end: origins[pc / 2 + 1] ?? 0 };
       switch (op) {
         case OP.call:
-          this.#host.callCarefully(a, span);
+          this.#host.callCarefully(a, spanAt(origins, pc));
           break;
         case OP.jump:
           pc = from + b - 4;
@@ -105,7 +104,10 @@ export class Careful {
             this.#one.set([op, d, a, b]);
             run(this.#one, values, 0, 4, this.#host);
             if (Number.isFinite(values[d])) this.#set(d, values[d]!);
-            else this.fail(d, reasonOf(op, values[a]!, values[b]!, text.slice(span.start, span.end)), span);
+            else {
+              const span = spanAt(origins, pc);
+              this.fail(d, reasonOf(op, values[a]!, values[b]!, text.slice(span.start, span.end)), span);
+            }
           }
         }
       }
@@ -150,6 +152,10 @@ export class Careful {
     this.#storage.states[slot] = FAULT;
     this.#storage.causes.set(slot, span ? { fault: why, span } : { fault: why });
   }
+}
+
+function spanAt(origins: Int32Array, pc: number): Span {
+  return { start: origins[pc / 2] ?? 0, end: origins[pc / 2 + 1] ?? 0 };
 }
 
 function keep(causes: Map<number, Cause>, slot: number, cause: Cause | undefined): void {

@@ -11,8 +11,10 @@ import type { Sites } from './sites.ts';
 
 export interface Step {
   readonly rank: number;
-  /** Rows of a column; undefined for a cell or an aggregate. */
-  readonly rows: readonly number[] | undefined;
+  /** Rows of a column; none for a cell or an aggregate. */
+  readonly rows: readonly number[];
+  /** Of these the ones that only the careful run gets through. */
+  readonly odd: Uint8Array;
 }
 
 /** A cell (row -1) or one row of a column. */
@@ -40,7 +42,7 @@ export function planOf(
   }
   const sorted = [...places.values()].sort((a, b) => book.rankOf[a.node.id]! - book.rankOf[b.node.id]!);
   const reached = new Set<string>();
-  const rows = new Map<number, number[] | undefined>();
+  const rows = new Map<number, number[]>();
   for (const place of sorted) {
     const key = keyOf(place);
     const { node } = place;
@@ -50,14 +52,16 @@ export function planOf(
     reached.add(key);
     if (!node.formula && node.kind !== 'aggregate') continue;
     const rank = book.rankOf[node.id]!;
-    if (place.row < 0) rows.set(rank, undefined);
+    if (place.row < 0) rows.set(rank, []);
     else {
       const list = rows.get(rank);
       if (list) list.push(place.row);
       else rows.set(rank, [place.row]);
     }
   }
-  return [...rows].sort((a, b) => a[0] - b[0]).map(([rank, list]) => ({ rank, rows: list }));
+  return [...rows]
+    .sort((a, b) => a[0] - b[0])
+    .map(([rank, list]) => ({ rank, rows: list, odd: new Uint8Array(list.length) }));
 }
 
 function keyOf(place: Place): string {

@@ -117,7 +117,7 @@ export class Sampling {
     this.#sites.deviate = (dof, count) => this.#random.jointStudent(dof, count);
     for (; this.#done < end; this.#done++) {
       for (const put of this.#drawn) put(this.#random);
-      for (const { rank, rows } of this.#steps) this.#sweep.again(rank, rows);
+      for (const { rank, rows, odd } of this.#steps) this.#sweep.again(rank, rows, odd);
       this.#slots.forEach((slot, k) => {
         if (states[slot] === VALUE) this.#samples[k]!.values[this.#done] = values[slot]!;
       });
@@ -128,7 +128,7 @@ export class Sampling {
   /** Puts everything back as it was, and gives what was drawn. */
   finish(): readonly Sample[] {
     for (const put of this.#restore) put();
-    for (const { rank, rows } of this.#steps) this.#sweep.again(rank, rows);
+    for (const { rank, rows, odd } of this.#steps) this.#sweep.again(rank, rows, odd);
     return this.#samples.map((s) => ({ name: s.name, values: s.values.subarray(0, this.#done) }));
   }
 }

@@ -2,7 +2,7 @@
 import type { CallArgument, CallSite, VectorProgram } from '../formula/compile.ts';
 import type { Span } from '../formula/diagnostic.ts';
 import { bestAnswer, fault, invoke, isFault, type Argument, type Scalar } from '../formula/library.ts';
-import { run } from '../formula/tape.ts';
+import { OP, run } from '../formula/tape.ts';
 import type { Type } from '../formula/type.ts';
 import type { Book } from './book.ts';
 import { inRow } from './aggregate.ts';
@@ -183,7 +183,7 @@ export class Sites implements CarefulHost {
     const lists = vectors.map((): number[] => []);
     const used: number[] = [];
     const rows = this.#book.tables.get(vectors[0]!.table)?.rows ?? 0;
-    const row: number[] = [];
+    const row = vectors.map(() => NaN);
     for (let j = 0; j < rows; j++) {
       let blank = false;
       for (let k = 0; k < vectors.length; k++) {
@@ -198,7 +198,7 @@ export class Sites implements CarefulHost {
       }
       if (blank) continue;
       used.push(j);
-      lists.forEach((list, k) => list.push(row[k]!));
+      for (let k = 0; k < lists.length; k++) lists[k]!.push(row[k]!);
     }
     return { lists, rows: used };
   }
@@ -207,8 +207,15 @@ export class Sites implements CarefulHost {
   #element(v: VectorProgram, row: number): number {
     const { values, states } = this.#book.storage;
     this.load(v.inputs, row);
-    run(v.code, values, 0, v.code.length, this);
+    const { code } = v;
+    const end = code.length;
+    run(code, values, 0, end, this);
     if (Number.isFinite(values[v.result])) return VALUE;
+    // A row that a condition leaves out: so are most, where a table is filtered.
+    if (code[end - 4] === OP.where && values[code[end - 1]!] === 0) {
+      states[v.result] = BLANK;
+      return BLANK;
+    }
     this.careful.run(v.code, v.origins, v.text, 0, v.code.length);
     return states[v.result]!;
   }

@@ -28,6 +28,8 @@ export class Sweep {
   /** Ids of what changed, in order of calculation. */
   #changed = new Int32Array(64);
   #count = 0;
+  /** Whether the row that was worked out last needed the careful run. */
+  #wasOdd = false;
   /** Rows that changed, of columns. */
   readonly rows = new Map<number, readonly [number, number]>();
 
@@ -80,8 +82,11 @@ export class Sweep {
     return this.#changed.subarray(0, this.#count);
   }
 
-  /** Works one node out again whatever changed, and marks nobody: for sampled runs, which know their order. */
-  again(rank: number, rows?: readonly number[]): void {
+  /**
+   * Works one node out again whatever changed, and marks nobody: for sampled runs, which know their order. `odd` notes
+   * the rows that the fast run does not get through, which are not tried again.
+   */
+  again(rank: number, rows: readonly number[], odd: Uint8Array): void {
     const book = this.#book;
     const { values, states, causes } = book.storage;
     const slot = book.slotAt[rank]!;
@@ -94,7 +99,10 @@ export class Sweep {
     const node = book.node(book.nodeAt[rank]!);
     if (!node.type) return;
     if (node.kind === 'column' && node.formula && node.data) {
-      for (const row of rows ?? []) this.#row(node, row);
+      for (let k = 0; k < rows.length; k++) {
+        this.#row(node, rows[k]!, odd[k] === 1);
+        if (this.#wasOdd) odd[k] = 1;
+      }
     } else if (node.kind === 'aggregate') this.#refreshAggregate(node, true);
     else if (node.kind === 'cell' && node.formula) {
       run(book.code, values, node.codeStart, node.codeEnd, this.#sites);
@@ -193,14 +201,7 @@ export class Sweep {
 
   #careful(node: GraphNode): void {
     const book = this.#book;
-    const from = node.codeStart;
-    this.#sites.careful.run(
-      book.code.subarray(from, node.codeEnd),
-      book.origins.subarray(from / 2, node.codeEnd / 2),
-      node.text,
-      0,
-      node.codeEnd - from,
-    );
+    this.#sites.careful.run(book.code, book.origins, node.text, node.codeStart, node.codeEnd);
   }
 
   #other(rank: number, mark: number): void {
@@ -306,15 +307,16 @@ export class Sweep {
     else if (mark === ALL && data.rows === 0) this.#rowsChanged(node, rank, 0, 0);
   }
 
-  /** Works out one row of a computed column. True: its value or state changed. */
-  #row(node: GraphNode, row: number): boolean {
+  /** Works out one row of a computed column; an `odd` one is known to need the careful run. True: its value or state changed. */
+  #row(node: GraphNode, row: number, odd = false): boolean {
     const data = node.data!;
     if (data.overrides.has(row)) return false;
     const { values, states, causes } = this.#book.storage;
     this.#sites.enterRow(node.inputs, row);
-    run(this.#book.code, values, node.codeStart, node.codeEnd, this.#sites);
-    let finite = true;
-    for (let k = 0; k < node.width; k++) if (!Number.isFinite(values[node.rowResult + k])) finite = false;
+    let finite = !odd;
+    if (finite) run(this.#book.code, values, node.codeStart, node.codeEnd, this.#sites);
+    for (let k = 0; finite && k < node.width; k++) finite = Number.isFinite(values[node.rowResult + k]);
+    this.#wasOdd = !finite;
     if (!finite) this.#careful(node);
     let changed = false;
     for (let k = 0; k < node.width; k++) {
@@ -375,6 +377,6 @@ export class Sweep {
   /** Works out singly those of the rows that a kernel gave no finite number for. */
   #odd(node: GraphNode, from: number, to: number): void {
     const out = node.data!.fields[0]!.values;
-    for (let row = from; row < to; row++) if (!Number.isFinite(out[row])) this.#row(node, row);
+    for (let row = from; row < to; row++) if (!Number.isFinite(out[row])) this.#row(node, row, true);
   }
 }

@@ -12,6 +12,15 @@ export const SMALLEST_PROBABILITY = 1e-100;
  * down to the root. Start in the tail: Wallace, Annals of Mathematical Statistics 30 (1959) 1124 (from memory).
  */
 export function studentQuantile(probability: number, dof: number): number {
+  if (probability !== last.probability || dof !== last.dof)
+    last = { probability, dof, value: quantile(probability, dof) };
+  return last.value;
+}
+
+/** A sampled check asks ten thousand times for the same one. */
+let last = { probability: NaN, dof: NaN, value: NaN };
+
+function quantile(probability: number, dof: number): number {
   const tail = Math.min(probability, 1 - probability);
   if (!(tail >= SMALLEST_PROBABILITY) || !(dof >= 1) || !Number.isFinite(dof)) return NaN;
   const sign = probability < 0.5 ? -1 : 1;
