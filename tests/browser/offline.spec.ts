@@ -38,6 +38,23 @@ test('without network after the first visit: open, edit, reload, save, new job f
   await expect(title(fresh)).toHaveValue('In the cellar');
 });
 
+test('without network the solver proves a cutting plan', async ({ context, page }) => {
+  test.setTimeout(180_000);
+  await page.goto('/');
+  await page.evaluate(async () => {
+    await navigator.serviceWorker.ready;
+    if (!navigator.serviceWorker.controller)
+      await new Promise((resolve) => {
+        navigator.serviceWorker.addEventListener('controllerchange', resolve, { once: true });
+      });
+  });
+  await context.setOffline(true);
+  await page.reload();
+  await page.getByRole('navigation').getByRole('button', { name: /^Trim/ }).click();
+  await expect(page.locator('#cell-trim_price .number')).toHaveText(/1[,.]?065\.70/, { timeout: 150_000 });
+  await expect(page.locator('#figures')).toContainText('least price, proved');
+});
+
 test('can be installed: a manifest with a name, a start and icons that are there', async ({
   page,
   request,
