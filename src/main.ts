@@ -51,36 +51,43 @@ const desk: Desk = {
   },
   templates: [
     {
+      id: 'juniper-hollow',
       title: 'Juniper Hollow, the demo',
       about: 'An invented house with everything filled in, to look around and try.',
       load: async () => (await import('../templates/juniper-hollow.json?raw')).default,
     },
     {
+      id: 'air-test',
       title: 'Air test',
       about: 'Readings to fit, air changes and verdict; leaks and what to seal.',
       load: async () => (await import('../templates/air-test.json?raw')).default,
     },
     {
+      id: 'air-test-si',
       title: 'Air test, SI',
       about: 'The same in metres, pascals and m³/h.',
       load: async () => (await import('../templates/air-test-si.json?raw')).default,
     },
     {
+      id: 'house-envelope-ventilation',
       title: 'House, envelope and ventilation',
       about: 'Rooms and areas, heat and moisture through the walls, outdoor air room by room.',
       load: async () => (await import('../templates/house-envelope-ventilation.json?raw')).default,
     },
     {
+      id: 'finishes',
       title: 'Finishes',
       about: 'Flatness, board, plaster and beams: from rooms to an order list.',
       load: async () => (await import('../templates/finishes.json?raw')).default,
     },
     {
+      id: 'trim',
       title: 'Trim',
       about: 'Mouldings from rooms and openings, the cutting plan and the order.',
       load: async () => (await import('../templates/trim.json?raw')).default,
     },
     {
+      id: 'hold-points',
       title: 'Hold points',
       about: 'What must be met before each layer is covered.',
       load: async () => (await import('../templates/hold-points.json?raw')).default,

@@ -26,6 +26,11 @@ export function setProse(prose: Prose, text: string): Edit {
   return { kind: 'set-prose', prose: prose.id, text };
 }
 
+/** Whether a new job is asked for it. */
+export function setInput(cell: Cell, input: boolean): Edit {
+  return { kind: 'set-cell', cell: cell.id, patch: { input: input ? true : null } };
+}
+
 export function setFormula(table: Table, column: Column, formula: string): Edit {
   return { kind: 'set-column', table: table.id, column: column.id, patch: { formula } };
 }

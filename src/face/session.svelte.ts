@@ -49,8 +49,8 @@ export class Session {
   revision = $state(0);
   system = $state<UnitSystem>('us');
   sheetId = $state('');
-  /** A worksheet, or what-if. */
-  page = $state<'sheet' | 'what-if'>('sheet');
+  /** A worksheet, what-if, or what the job was asked for. */
+  page = $state<'sheet' | 'what-if' | 'inputs'>('sheet');
   /** Id of the opened cell, if any. */
   selected = $state<string>();
   /** Whether the opened cell also shows where its ± comes from. */

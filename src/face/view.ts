@@ -50,6 +50,8 @@ export interface Desk {
   open(text: string): OpenedWorkbook | { readonly problem: string };
   /** Shipped workbooks by title; the first is the demo. */
   readonly templates: readonly {
+    /** Remembered by the jobs that begin from it, so it never changes. */
+    readonly id: string;
     readonly title: string;
     /** What it is for, in one line. */
     readonly about: string;

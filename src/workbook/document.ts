@@ -157,6 +157,8 @@ export interface WorkbookDocument {
   /** Present on a template only: what it is for, in one line. */
   readonly about?: string;
   readonly template?: TemplateOrigin;
+  /** Fingerprints of the files it was saved as, newest last. */
+  readonly versions?: readonly string[];
   /** What the job reads in when nothing else is asked: the display's first setting. */
   readonly units: 'us' | 'si';
   readonly titleBlock?: TitleBlock;

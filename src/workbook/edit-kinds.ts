@@ -57,7 +57,7 @@ export type SectionPatch = Patch<Section, 'title' | 'note'>;
 export type SheetPatch = Patch<Sheet, 'title' | 'note'>;
 export type DocumentPatch = Patch<
   WorkbookDocument,
-  'title' | 'about' | 'template' | 'units' | 'titleBlock' | 'scenarios' | 'compared'
+  'title' | 'about' | 'template' | 'versions' | 'units' | 'titleBlock' | 'scenarios' | 'compared'
 >;
 
 /** Without `text`, or with a blank one, the entry is taken away. */

@@ -22,6 +22,7 @@ const DOCUMENT_FIELDS = [
   'title',
   'about',
   'template',
+  'versions',
   'units',
   'titleBlock',
   'scenarios',

@@ -43,5 +43,18 @@ export {
   type AskedTable,
   type TemplateWish,
 } from './template.ts';
+export { pairOf, taking, type Pair, type PartDifference } from './differences.ts';
+export {
+  editTo,
+  isTaken,
+  merged,
+  mergeOf,
+  type ChangedBy,
+  type Merge,
+  type MergeDifference,
+} from './merge.ts';
+export type { PartKind, PartOfDocument, Parts } from './parts.ts';
+export { sharedVersion, stamped, versionOf } from './versions.ts';
+export { copySheets, type CopiedSheets } from './copy-sheets.ts';
 export { checkSample, type SampledCheck } from './monte-carlo.ts';
 export { effects, ranked, tightness, type Effect, type RankedSource } from './ranking.ts';

@@ -59,8 +59,8 @@ export function hasInputs(document: WorkbookDocument): boolean {
 export function withoutJob(document: WorkbookDocument): WorkbookDocument {
   const emptied = new Set<string>();
   for (const table of tablesOf(document)) if (table.input === true) emptied.add(table.name);
-  const { scenarios: _, ...rest } = withoutPhotos(document);
-  return { ...rest, sheets: mapItems(document.sheets, (item) => withoutJobItem(item, emptied)) };
+  const { scenarios: _, versions: __, ...rest } = withoutPhotos(document);
+  return { ...rest, sheets: mapItems(rest.sheets, (item) => withoutJobItem(item, emptied)) };
 }
 
 function withoutJobItem(item: Item, emptied: ReadonlySet<string>): Item {

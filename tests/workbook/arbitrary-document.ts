@@ -223,6 +223,7 @@ export const anyDocument: fc.Arbitrary<WorkbookDocument> = fc
     {
       title: anyText,
       about: anyText,
+      versions: fc.array(anyText, { maxLength: 2 }),
       template: fc.record({ id: anyText, title: anyText, version: anyText }, { noNullPrototype: true }),
       units: fc.constantFrom('us' as const, 'si' as const),
       titleBlock: fc.record({ result: anyName, target: anyName, margin: anyName }, { noNullPrototype: true }),

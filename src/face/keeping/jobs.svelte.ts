@@ -1,11 +1,24 @@
 /** Which workbook is open, and how another one comes to be: from this device, a file, a template or a link. */
 import { createContext } from 'svelte';
-import { isLink, readLink, writeWorkbook } from '../../workbook/index.ts';
+import {
+  hasInputs,
+  isLink,
+  newJob,
+  readLink,
+  readWorkbook,
+  stamped,
+  templateVersion,
+  versionOf,
+  writeWorkbook,
+  type TemplateOrigin,
+  type WorkbookDocument,
+} from '../../workbook/index.ts';
 import { Session } from '../session.svelte.ts';
 import type { Desk } from '../view.ts';
 import { DeviceStore } from './device-store.ts';
 import { chooseFile, fileName, saveFile } from './files.ts';
 import { Keeper } from './keeper.svelte.ts';
+import { commonBase, otherFrom, type Other } from './others.ts';
 import { Tabs } from './lease.ts';
 import { recover } from './recovery.ts';
 import { Shelf } from './shelf.svelte.ts';
@@ -17,7 +30,9 @@ const LARGEST_FILE = 50_000_000;
 /** How long the device may take to keep the last edits before the person is asked. */
 const PATIENCE = 2_000;
 
-export type PanelName = 'workbooks' | 'share' | 'report';
+export type PanelName = 'workbooks' | 'share' | 'report' | 'template' | 'compare' | 'copy';
+
+type Template = Desk['templates'][number];
 
 export interface Job {
   readonly session: Session;
@@ -45,6 +60,11 @@ export class Jobs {
   notes = $state.raw<readonly string[]>([]);
   /** What lies over the workbook. */
   panel = $state<PanelName>();
+  /** Beside the open workbook: what it is compared with. */
+  other = $state.raw<Other>();
+  /** A file was dropped on the page: what is to be done with it is asked. */
+  dropped = $state.raw<{ readonly name: string; readonly text: string }>();
+  #saved: readonly string[] = [];
   /** Opens what was asked for although work in this tab is kept nowhere. */
   anyway = $state.raw<() => Promise<unknown>>();
 
@@ -85,15 +105,88 @@ export class Jobs {
     return this.openText(text, { from, kept: records, lost, readOnly });
   }
 
-  async fromTemplate(template: Desk['templates'][number]): Promise<boolean> {
+  /** The demo, as it is. */
+  async fromTemplate(template: Template): Promise<boolean> {
     return this.openText(await template.load(), { from: template.title });
+  }
+
+  /** A shipped template, or one's own, by the id that its jobs remember. */
+  async templateById(id: string): Promise<WorkbookDocument | undefined> {
+    const shipped = this.desk.templates.find((template) => template.id === id);
+    const text = shipped ? await shipped.load() : await this.shelf.text(id);
+    const opened = typeof text === 'string' ? readWorkbook(text) : undefined;
+    return opened && 'document' in opened ? opened.document : undefined;
+  }
+
+  /** A new job, with nothing in it of the template's example; it asks for its inputs first. */
+  async beginJob(origin: Omit<TemplateOrigin, 'version'>): Promise<void> {
+    const template = await this.templateById(origin.id);
+    if (template) await this.#ask(newJob(template, origin));
+    else this.problem = `The template “${origin.title}” could not be read.`;
+  }
+
+  /** A new job from a template that is open here. */
+  async beginFrom(template: WorkbookDocument, id: string): Promise<void> {
+    await this.#ask(newJob(template, { id, title: template.title }));
+  }
+
+  /** The next job: like the open one, with nothing of it. */
+  async nextJob(): Promise<void> {
+    const { current } = this;
+    if (!current) return;
+    const { document } = current.session.workbook;
+    const { id, title } = document.template ?? { id: current.keeper.id, title: document.title };
+    const job = newJob(document, { id, title });
+    await this.#ask({
+      ...job,
+      title: 'New job',
+      // What was changed in the former job is not news of the template.
+      ...(document.template && { template: document.template }),
+    });
+  }
+
+  async #ask(job: WorkbookDocument): Promise<void> {
+    const opened = await this.openText(writeWorkbook(job), { from: 'The new job' });
+    if (opened && this.current && hasInputs(job)) this.current.session.page = 'inputs';
   }
 
   async openFile(): Promise<void> {
     const file = await chooseFile('.json,application/json');
     if (!file) return;
-    if (file.size > LARGEST_FILE) this.problem = `${file.name} is larger than 50 MB and was not opened.`;
-    else await this.openText(await file.text(), { from: file.name });
+    const text = await this.textOf(file);
+    if (text !== undefined) await this.openFileText(file.name, text);
+  }
+
+  /** Undefined where it is too large to be a workbook. */
+  async textOf(file: File): Promise<string | undefined> {
+    if (file.size <= LARGEST_FILE) return file.text();
+    this.problem = `${file.name} is larger than 50 MB and was not opened.`;
+    return undefined;
+  }
+
+  /** Dropped on the page that asks for another workbook it is that one; elsewhere the person is asked. */
+  async takeDropped(name: string, text: string): Promise<void> {
+    if (this.panel !== 'compare' && this.panel !== 'copy') {
+      this.dropped = { name, text };
+      return;
+    }
+    const other = otherFrom(name, text);
+    if ('problem' in other) this.problem = other.problem;
+    else if (this.panel === 'compare') await this.compareWith(other);
+    else this.other = other;
+  }
+
+  async openFileText(name: string, text: string): Promise<void> {
+    if (!(await this.openText(text, { from: name })) || !this.current) return;
+    const { document, workbook } = this.current.session;
+    const version = document.versions?.at(-1);
+    if (version === undefined || version !== versionOf(document)) return;
+    // With the first change it is a version that two copies may come from.
+    const stop = workbook.subscribe(({ edit }) => {
+      if (!edit) return;
+      stop();
+      void this.shelf.keepVersion(version, document);
+    });
   }
 
   /** The workbook in the address. It leaves the address at once, so that a reload does not open it again. */
@@ -111,11 +204,33 @@ export class Jobs {
   saveAsFile(): void {
     if (!this.current) return;
     const { session, keeper } = this.current;
-    const { document } = session.workbook;
+    const document = stamped(session.workbook.document, this.versions);
     saveFile(fileName(document.title, 'json'), 'application/json', writeWorkbook(document));
+    this.#saved = document.versions ?? [];
+    void this.shelf.keepVersion(versionOf(document), document);
     session.announcement = `Saved as ${fileName(document.title, 'json')}`;
     const { head } = keeper;
-    if (head) void keeper.note({ filed: { sequence: head.sequence, at: Date.now() } });
+    if (head) void keeper.note({ filed: { sequence: head.sequence, at: Date.now(), versions: this.#saved } });
+  }
+
+  /** Fingerprints of the files that the open workbook was saved as. */
+  get versions(): readonly string[] {
+    const { session, keeper } = this.current ?? {};
+    return [...(session?.document.versions ?? []), ...(keeper?.head?.filed?.versions ?? []), ...this.#saved];
+  }
+
+  async compareWith(other: Other): Promise<void> {
+    const base = await commonBase(this.shelf, this.versions, other.document);
+    this.other = { ...other, ...(base && { base }) };
+    this.panel = 'compare';
+  }
+
+  async compareWithTemplate(): Promise<void> {
+    const origin = this.current?.session.document.template;
+    const document = origin && (await this.templateById(origin.id));
+    if (!document) return;
+    this.other = { title: `the template “${origin.title}”`, document, version: templateVersion(document) };
+    this.panel = 'compare';
   }
 
   /** What is open becomes a workbook of its own on this device: after another tab has gone another way. */
@@ -159,6 +274,8 @@ export class Jobs {
     } else void former?.stop();
     this.anyway = undefined;
     this.problem = '';
+    this.other = undefined;
+    this.#saved = [];
     const readOnly = origin.readOnly ?? opened.readOnly;
     this.notes = [...(readOnly === undefined ? [] : [readOnly]), ...lost, ...opened.warnings];
     const session = new Session(opened.workbook, readOnly);

@@ -1,5 +1,11 @@
 /** The workbooks kept on this device: the list, and what can be done with one that is not open. */
-import { readWorkbook, writeWorkbook, checksumOf, FILE_FORMAT } from '../../workbook/index.ts';
+import {
+  readWorkbook,
+  writeWorkbook,
+  checksumOf,
+  FILE_FORMAT,
+  type WorkbookDocument,
+} from '../../workbook/index.ts';
 import type { Tabs } from './lease.ts';
 import { reasonOf } from './recorder.ts';
 import { recover } from './recovery.ts';
@@ -8,6 +14,7 @@ import { freshId, OtherVersion, type KeptHead, type KeptRecords, type WorkbookSt
 /** Deleted workbooks can be brought back for so long. */
 const DAYS_DELETED = 30;
 const DAY = 86_400_000;
+const MOST_VERSIONS = 30;
 
 export interface Problem {
   readonly problem: string;
@@ -22,7 +29,14 @@ export class Shelf {
   /** The device keeps workbooks, and this version of the page cannot read them. */
   otherVersion = false;
 
-  readonly kept: readonly KeptHead[] = $derived(this.heads.filter((head) => head.deletedAt === undefined));
+  readonly #there: readonly KeptHead[] = $derived(
+    this.heads.filter((head) => head.deletedAt === undefined && head.version === undefined),
+  );
+  readonly kept: readonly KeptHead[] = $derived(this.#there.filter((head) => head.template === undefined));
+  /** The person's own. */
+  readonly templates: readonly KeptHead[] = $derived(
+    this.#there.filter((head) => head.template !== undefined),
+  );
   readonly deleted: readonly KeptHead[] = $derived(this.heads.filter((head) => head.deletedAt !== undefined));
 
   constructor(store: WorkbookStore, tabs: Tabs) {
@@ -86,6 +100,32 @@ export class Shelf {
     });
   }
 
+  /** A template of the person's own; true where it is on the device now. */
+  async keepTemplate(document: WorkbookDocument): Promise<boolean> {
+    await this.#try(async () => {
+      const whole = wholeOf(document);
+      await this.store.write({
+        ...whole,
+        head: { ...whole.head, template: { about: document.about ?? '' } },
+      });
+    });
+    return this.problem === '';
+  }
+
+  /** A workbook as it was saved as a file. Where it cannot be kept, a later merge asks more. */
+  async keepVersion(version: string, document: WorkbookDocument): Promise<void> {
+    if (this.heads.some((head) => head.version === version)) return;
+    const whole = wholeOf(document, versionId(version));
+    await this.store.write({ ...whole, head: { ...whole.head, version } }).catch(() => undefined);
+    await this.refresh();
+    const versions = this.heads.filter((head) => head.version !== undefined);
+    for (const { id } of versions.slice(MOST_VERSIONS)) await this.store.remove(id).catch(() => undefined);
+  }
+
+  async versionText(version: string): Promise<string | Problem> {
+    return this.text(versionId(version));
+  }
+
   /** Into the list of the deleted, from where it can be brought back. */
   async remove(id: string): Promise<void> {
     await this.#change(id, ({ head }) => this.#setDeleted(head, Date.now()));
@@ -143,9 +183,12 @@ export class Shelf {
   }
 }
 
+function versionId(version: string): string {
+  return `version-${version}`;
+}
+
 /** A workbook to be kept anew, whole. */
-function wholeOf(document: Parameters<typeof writeWorkbook>[0]) {
-  const id = freshId();
+function wholeOf(document: WorkbookDocument, id = freshId()) {
   const text = writeWorkbook(document);
   const at = Date.now();
   const head: KeptHead = {

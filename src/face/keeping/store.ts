@@ -18,9 +18,13 @@ export interface KeptHead {
   /** Of the newest snapshot and the log behind it. */
   readonly characters: number;
   /** When it was last saved as a file, and how many edits had been logged by then. */
-  readonly filed?: { readonly sequence: number; readonly at: number };
+  readonly filed?: { readonly sequence: number; readonly at: number; readonly versions?: readonly string[] };
+  /** It is no workbook to work on, but one as it was saved as a file: so that copies can be merged later. */
+  readonly version?: string;
   /** No reminder of a file before this time. */
   readonly remindAfter?: number;
+  /** It is a template of the person's own: offered for new jobs and not among the jobs. */
+  readonly template?: { readonly about: string };
   /** In the list of the deleted since then. */
   readonly deletedAt?: number;
 }

@@ -37,12 +37,13 @@ export function documentFrom(file: FileInFormat): Assembled | FileError {
     sheets.push({ id: sheetId, title, note, sections });
   }
   warnings.push(...photos.unused());
-  const { title, about, template, units, titleBlock, scenarios, compared } = file;
+  const { title, about, template, versions, units, titleBlock, scenarios, compared } = file;
   return {
     document: {
       title,
       ...(about === undefined ? {} : { about }),
       ...(template && { template }),
+      ...(versions && { versions }),
       units,
       ...(titleBlock && { titleBlock }),
       ...(scenarios && { scenarios }),

@@ -150,6 +150,7 @@ export const FileShape = v.object(
     template: v.exactOptional(
       v.object({ id: text, title: text, version: text }, 'id, title and version in { }'),
     ),
+    versions: v.exactOptional(list(text, 'a list of fingerprints')),
     units: v.exactOptional(v.picklist(['us', 'si'], '"us" or "si"'), 'us'),
     titleBlock: v.exactOptional(
       v.object({ result: text, target: text, margin: text }, 'result, target and margin in { }'),

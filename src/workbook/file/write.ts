@@ -32,6 +32,7 @@ export function writeWorkbook(document: WorkbookDocument): string {
       ['title', document.title],
       ['about', document.about],
       ['template', inOrder(document.template, ['id', 'title', 'version'])],
+      ['versions', document.versions],
       ['units', document.units],
       ['titleBlock', inOrder(document.titleBlock, ['result', 'target', 'margin'])],
       ['compared', document.compared],

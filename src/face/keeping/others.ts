@@ -1,0 +1,30 @@
+/** Another workbook beside the open one: to compare with, or to copy worksheets from. */
+import { readWorkbook, sharedVersion, type WorkbookDocument } from '../../workbook/index.ts';
+import type { Shelf } from './shelf.svelte.ts';
+
+export interface Other {
+  readonly title: string;
+  readonly document: WorkbookDocument;
+  /** The version that both come from, where it is on this device. */
+  readonly base?: WorkbookDocument;
+  /** It is the template of the open job, in this version. */
+  readonly version?: string;
+}
+
+export function otherFrom(title: string, text: string): Other | { readonly problem: string } {
+  const opened = readWorkbook(text);
+  if ('document' in opened) return { title, document: opened.document };
+  const { where, found, expected } = opened;
+  return { problem: `${title} was not opened. In ${where}: found ${found}, expected ${expected}.` };
+}
+
+export async function commonBase(
+  shelf: Shelf,
+  mine: readonly string[],
+  theirs: WorkbookDocument,
+): Promise<WorkbookDocument | undefined> {
+  const version = sharedVersion(mine, theirs.versions ?? []);
+  const text = version === undefined ? undefined : await shelf.versionText(version);
+  const opened = typeof text === 'string' ? readWorkbook(text) : undefined;
+  return opened && 'document' in opened ? opened.document : undefined;
+}
