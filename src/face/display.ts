@@ -9,6 +9,7 @@ import {
   type UnitSystem,
 } from '../engine/index.ts';
 import { localNumber, localText } from './locale.ts';
+import type { SampledCheck } from '../workbook/index.ts';
 import type { CellState, ValueKind } from './view.ts';
 
 /** What a cell or a column says about its display. */
@@ -159,18 +160,47 @@ export function asText(shown: Shown): string {
   }
 }
 
+type DoubtKind = NonNullable<Extract<CellState, { state: 'value' }>['doubt']>;
+
+const DOUBT_WORDS: Readonly<Record<DoubtKind, string>> = {
+  undecided: 'undecided',
+  'not-smooth': 'at a corner',
+  flat: '± not told',
+};
+
+const DOUBT_TEXTS: Readonly<Record<DoubtKind, string>> = {
+  undecided:
+    'Undecided: a comparison in this formula is closer than twice its ±, so it could go the other way.',
+  'not-smooth':
+    'At a corner: min, max, abs or a rounding step turns within reach of the ±, so the ± shown may be too small or too large.',
+  flat: 'The ± cannot be told from the slope: the result is flat here, as x² is at 0, yet it does move with what it rests on. Open its ± and check it by sampling.',
+};
+
 /** The engine's doubt about a result in a word; blank where it has none. */
 export function doubtWord(state: CellState): string {
   if (state.state !== 'value' || state.doubt === undefined) return '';
-  return state.doubt === 'undecided' ? 'undecided' : 'at a corner';
+  return DOUBT_WORDS[state.doubt];
 }
 
 /** What the word means, and what it means for the person. */
 export function doubtText(state: CellState): string {
-  if (state.state !== 'value' || state.doubt === undefined) return '';
-  return state.doubt === 'undecided'
-    ? 'Undecided: a comparison in this formula is closer than twice its ±, so it could go the other way.'
-    : 'At a corner: min, max, abs or a rounding step turns within reach of the ±, so the ± shown may be too small or too large.';
+  return state.state === 'value' && state.doubt !== undefined ? DOUBT_TEXTS[state.doubt] : '';
+}
+
+/** The 95 % interval of a sampled check that disagrees with the linear ±, which it then stands for; else undefined. */
+export function sampledText(
+  check: SampledCheck | undefined,
+  rule: DisplayRule,
+  state: CellState,
+  system: UnitSystem,
+): string | undefined {
+  if (check === undefined || check.agrees || state.state !== 'value') return undefined;
+  const unit = shownUnit(rule, state.type, system);
+  const plusMinus = check.uncertainty / (unit?.factor ?? 1);
+  if (!(plusMinus > 0)) return undefined;
+  const end = (si: number): string =>
+    localNumber(formatNumber(unit ? fromSI(si, unit) : si, { plusMinus }).value);
+  return `sampled ${end(check.low)} to ${end(check.high)}`;
 }
 
 /** With a space before it that no formatter of markup takes away: what is read aloud and copied needs it. */

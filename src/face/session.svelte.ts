@@ -4,7 +4,7 @@
  */
 import { createContext, tick } from 'svelte';
 import type { UnitSystem } from '../engine/index.ts';
-import type { Cell, Column, Edit, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
+import type { Cell, Column, Edit, SampledCheck, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
 import { labelOf, outlineOf, standingOf, type Outline } from './outline.ts';
 import type { CellState, ChangeSet, Fault, WorkbookView } from './view.ts';
 
@@ -61,6 +61,10 @@ export class Session {
   picking = $state.raw<Picking>();
   /** The field under the key pad, on a phone. */
   pad = $state.raw<PadField>();
+  /** Sampled checks by cell, each with the version of the cell that it was made of. */
+  #sampled = $state.raw<ReadonlyMap<string, { readonly check: SampledCheck; readonly version: number }>>(
+    new Map(),
+  );
   /** True: the phone's own letters are wanted instead of the pad's digits. */
   letters = $state(false);
 
@@ -104,6 +108,17 @@ export class Session {
   version(name: string): number {
     const known = this.#versions.get(name) ?? this.#versions.get(name.split('.')[0] ?? '');
     return known ? known.count : this.revision;
+  }
+
+  /** Keeps a sampled check of a cell as it was at that version. */
+  keepSampled(name: string, version: number, check: SampledCheck): void {
+    this.#sampled = new Map(this.#sampled).set(name, { check, version });
+  }
+
+  /** The last sampled check of a cell, as long as the cell says the same as then. */
+  sampled(name: string): SampledCheck | undefined {
+    const kept = this.#sampled.get(name);
+    return kept?.version === this.version(name) ? kept.check : undefined;
   }
 
   label(name: string): string {

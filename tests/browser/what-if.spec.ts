@@ -21,6 +21,72 @@ test('where the ± of a result comes from, by keyboard, and checked by sampling'
   expect(await axe(page)).toEqual([]);
 });
 
+test('a result that only seems certain is flagged, and shows the sampled interval once it was sampled', async ({
+  page,
+}) => {
+  const cell = (id: string, label: string, text: string) => ({
+    kind: 'cell',
+    id,
+    name: id,
+    label,
+    type: 'number',
+    text,
+    unit: '',
+  });
+  const job = {
+    app: 'close-in',
+    format: 1,
+    title: 'Flat',
+    units: 'us',
+    sheets: [
+      {
+        id: 'one',
+        title: 'One',
+        sections: [
+          {
+            id: 'all',
+            title: 'All',
+            items: [cell('lean', 'Lean', '0 ± 0.1'), cell('squared', 'Lean squared', 'lean ^ 2')],
+          },
+        ],
+      },
+    ],
+  };
+  await page.goto('/');
+  const [chooser] = await Promise.all([
+    page.waitForEvent('filechooser'),
+    page.getByRole('button', { name: 'Open', exact: true }).click(),
+  ]);
+  await chooser.setFiles({
+    name: 'flat.json',
+    mimeType: 'application/json',
+    buffer: Buffer.from(JSON.stringify(job)),
+  });
+  const row = page.locator('#cell-squared');
+  const value = page.locator('#value-squared');
+  await expect(value).toContainText('± not told');
+  await row.getByRole('button').first().focus();
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('Control+b');
+  await row.getByRole('button', { name: 'Check by sampling' }).click();
+  await expect(row.getByText('The sampled interval differs')).toBeVisible({ timeout: 15_000 });
+  // 95 % of (0.1 z)² with z normal lies from 0.0000098 to 0.0502: chi-squared with one degree of freedom.
+  await expect(value).toContainText(/sampled 0\.000 to 0\.0(4[7-9]|5[0-3])/);
+  await expect(value).not.toContainText('± not told');
+  expect(await axe(page)).toEqual([]);
+  await page.setViewportSize({ width: 360, height: 740 });
+  await expect(value).toBeVisible();
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
+  await page.setViewportSize({ width: 1440, height: 900 });
+  // Another value has another interval.
+  await page.locator('#cell-lean').getByRole('button').first().click();
+  await page.keyboard.type('1 ± 0.1');
+  await page.keyboard.press('Enter');
+  await expect(value).toContainText('± 0.20');
+  await expect(value).not.toContainText('sampled');
+});
+
 test('scenarios stand beside the base, and undo takes each step back', async ({ page }) => {
   await page.goto('/');
   await page.getByRole('button', { name: /^What if/ }).click();

@@ -22,7 +22,8 @@ import {
 } from './leaves.ts';
 import type { Sites } from './sites.ts';
 import { NO_SOURCES, type SourceSet, type SourceSets } from './source-set.ts';
-import { CERTAIN, normOf, Spread } from './sources.ts';
+import { displacement, movesWhenDisplaced } from './displaced.ts';
+import { CERTAIN, FLAT, normOf, Spread } from './sources.ts';
 import { weightedSum } from './weighted-sum.ts';
 
 /** A sum of slots, of which each is taken so many times. */
@@ -44,6 +45,7 @@ export class CellSpreads {
   #start = new Int32Array(0);
   #room = new Int32Array(0);
   #approximate = new Uint8Array(0);
+  #flat = new Uint8Array(0);
   /** By node id: standard uncertainty, NaN where nobody asked yet. */
   #norm = new Float64Array(0);
   #slopes = new Float64Array(0);
@@ -55,6 +57,8 @@ export class CellSpreads {
     owners: new Int32Array(MOST_TERMS),
   };
   #count = 0;
+  /** Whether something flat goes into it. */
+  #anyFlat = false;
 
   constructor(book: Book, sites: Sites, sets: SourceSets, leaves: Leaves) {
     this.#book = book;
@@ -77,6 +81,7 @@ export class CellSpreads {
     this.#start = longer(this.#start, new Int32Array(size));
     this.#room = longer(this.#room, new Int32Array(size));
     this.#approximate = longer(this.#approximate, new Uint8Array(size));
+    this.#flat = longer(this.#flat, new Uint8Array(size));
     this.#norm = longer(this.#norm, new Float64Array(size));
   }
 
@@ -84,15 +89,20 @@ export class CellSpreads {
   put(id: number, spread: Spread): void {
     this.#begin(id, spread.set, spread.approximate);
     this.#parts.set(spread.parts, this.#start[id]);
+    this.#flat[id] = spread.flat ? 1 : 0;
   }
 
   isCertain(id: number): boolean {
-    return this.#set[id] === NO_SOURCES.number;
+    return this.#set[id] === NO_SOURCES.number && this.#flat[id] === 0;
+  }
+
+  isFlat(id: number): boolean {
+    return this.#flat[id] === 1;
   }
 
   get(id: number): Spread {
     const set = this.#sets.numbered(this.#set[id]!);
-    if (set === NO_SOURCES) return CERTAIN;
+    if (set === NO_SOURCES) return this.#flat[id] === 1 ? FLAT : CERTAIN;
     const start = this.#start[id]!;
     return new Spread(set, this.#parts.subarray(start, start + set.ids.length), this.#approximate[id] === 1);
   }
@@ -113,8 +123,34 @@ export class CellSpreads {
     this.runForward(at);
     this.#slopes[table[at + RESULT]!] = 1;
     const set = this.#gather(at, table[at + CODE_END]!);
+    const flat = this.#anyFlat;
     this.#begin(id, set, this.#anyApproximate());
     if (this.#count > 0) weightedSum(this.#parts, this.#start[id]!, set, this.#terms, this.#count);
+    else this.#flat[id] = flat || this.#moves(at) ? 1 : 0;
+  }
+
+  /** Whether a result without any contribution moves when what it reads does. */
+  #moves(at: number): boolean {
+    const { table } = this.#leaves;
+    const { values } = this.#book.storage;
+    const moved: { readonly slot: number; readonly value: number; readonly by: number }[] = [];
+    for (let k = at + HEAD, last = k + LEAF * table[at + COUNT]!; k < last; k += LEAF) {
+      const owner = table[k + OWNER]!;
+      if (owner < 0 || this.#set[owner] === NO_SOURCES.number) continue;
+      const slot = table[k + SLOT]!;
+      moved.push({ slot, value: values[slot]!, by: displacement(this.get(owner)) });
+    }
+    if (moved.length === 0) return false;
+    const result = table[at + RESULT]!;
+    const nominal = values[result]!;
+    const moves = movesWhenDisplaced(nominal, (times) => {
+      for (const { slot, value, by } of moved) values[slot] = value + times * by;
+      run(this.#book.code, values, table[at + CODE]!, table[at + CODE_END]!, this.#sites);
+      return values[result]!;
+    });
+    for (const { slot, value } of moved) values[slot] = value;
+    values[result] = nominal;
+    return moves;
   }
 
   /** Temporaries are shared: they are filled before the code is run backwards. */
@@ -155,6 +191,7 @@ export class CellSpreads {
     const { starts, factors, sets, owners } = this.#terms;
     let count = 0;
     let whole = NO_SOURCES;
+    this.#anyFlat = false;
     for (let k = at + HEAD, last = k + LEAF * table[at + COUNT]!; k < last; k += LEAF) {
       const slot = table[k + SLOT]!;
       const s = slopes[slot]!;
@@ -163,7 +200,10 @@ export class CellSpreads {
       const owner = table[k + OWNER]!;
       if (owner < 0) continue;
       const set = this.#sets.numbered(this.#set[owner]!);
-      if (set === NO_SOURCES) continue;
+      if (set === NO_SOURCES) {
+        if (this.#flat[owner] === 1) this.#anyFlat = true;
+        continue;
+      }
       starts[count] = this.#start[owner]!;
       factors[count] = s;
       sets[count] = set;
@@ -196,6 +236,7 @@ export class CellSpreads {
     }
     this.#set[id] = set.number;
     this.#approximate[id] = approximate ? 1 : 0;
+    this.#flat[id] = 0;
     this.#norm[id] = NaN;
   }
 

@@ -24,7 +24,7 @@ export interface Spreads {
   rowPlusMinus(node: GraphNode, row: number, offset: number): number | undefined;
   ofCell(node: GraphNode, offset: number): Spread;
   ofRow(node: GraphNode, row: number, offset: number): Spread;
-  doubt(node: GraphNode, row: number): Doubt | undefined;
+  doubt(node: GraphNode, row: number, offset: number): Doubt | undefined;
 }
 
 export function readCell(
@@ -50,7 +50,7 @@ export function readCell(
       states[slot] === VALUE ? spreads.plusMinus(node, place.offset) : undefined,
       !node.formula,
     ),
-    states[slot] === VALUE ? spreads.doubt(node, -1) : undefined,
+    states[slot] === VALUE ? spreads.doubt(node, -1, place.offset) : undefined,
   );
 }
 
@@ -85,7 +85,9 @@ export function readRow(
       values.states[row] === VALUE ? spreads.rowPlusMinus(node, row, place.offset) : undefined,
       !node.formula || data.overrides.has(row),
     ),
-    data.overrides.has(row) || values.states[row] !== VALUE ? undefined : spreads.doubt(node, row),
+    data.overrides.has(row) || values.states[row] !== VALUE
+      ? undefined
+      : spreads.doubt(node, row, place.offset),
   );
 }
 

@@ -35,12 +35,15 @@ export class Spread {
   readonly parts: Float64Array;
   /** Some sensitivity was found by differences, not exactly. */
   readonly approximate: boolean;
+  /** Nothing is left to first order, though the result does move with its sources (displaced.ts). */
+  readonly flat: boolean;
   #norm = NaN;
 
-  constructor(set: SourceSet, parts: Float64Array, approximate = false) {
+  constructor(set: SourceSet, parts: Float64Array, approximate = false, flat = false) {
     this.set = set;
     this.parts = parts;
     this.approximate = approximate;
+    this.flat = flat;
   }
 
   /** Standard uncertainty, worked out when first asked for: most results on the way to a shown one never are. */
@@ -51,6 +54,7 @@ export class Spread {
 }
 
 export const CERTAIN: Spread = new Spread(NO_SOURCES, new Float64Array(0));
+export const FLAT: Spread = new Spread(NO_SOURCES, new Float64Array(0), false, true);
 
 export class Sources {
   readonly sets = new SourceSets();
@@ -90,11 +94,13 @@ export class Accumulator {
   #round = 0;
   #touched: number[] = [];
   #approximate = false;
+  #flat = false;
 
   begin(): void {
     this.#round++;
     this.#touched = [];
     this.#approximate = false;
+    this.#flat = false;
   }
 
   addOne(id: number, part: number): void {
@@ -115,6 +121,7 @@ export class Accumulator {
     const { ids } = spread.set;
     for (let k = 0; k < ids.length; k++) this.addOne(ids[k]!, parts[k]! * factor);
     if (spread.approximate) this.#approximate = true;
+    if (spread.flat) this.#flat = true;
   }
 
   markApproximate(): void {
@@ -123,7 +130,7 @@ export class Accumulator {
 
   /** Contributions that cancel (x − x) become exact zeros, and stay, so that a budget can say so. */
   end(sets: SourceSets): Spread {
-    if (this.#touched.length === 0) return CERTAIN;
+    if (this.#touched.length === 0) return this.#flat ? FLAT : CERTAIN;
     const ids = Int32Array.from(this.#touched).sort();
     const parts = new Float64Array(ids.length);
     for (let k = 0; k < ids.length; k++) {

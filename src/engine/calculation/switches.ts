@@ -1,8 +1,11 @@
 /** Instructions whose result turns or bends at a point: comparisons, min, max, abs and whole steps. */
 import { OP } from '../formula/tape.ts';
 
-/** `undecided`: a comparison that could go the other way; `not-smooth`: a corner within reach of the uncertainty. */
-export type Doubt = 'undecided' | 'not-smooth';
+/**
+ * `undecided`: a comparison that could go the other way; `not-smooth`: a corner within reach of the uncertainty;
+ * `flat`: to first order nothing goes through, though the result does move with its sources (x² at 0).
+ */
+export type Doubt = 'undecided' | 'not-smooth' | 'flat';
 
 interface Switch {
   readonly doubt: Doubt;

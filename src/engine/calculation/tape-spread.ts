@@ -13,7 +13,8 @@ import type { Reach } from './reach.ts';
 import { scatterParts } from './scatter.ts';
 import type { Sites } from './sites.ts';
 import type { LibrarySite } from './arguments.ts';
-import { Accumulator, type Sources, type Spread } from './sources.ts';
+import { displacement, movesWhenDisplaced } from './displaced.ts';
+import { Accumulator, CERTAIN, FLAT, type Sources, type Spread } from './sources.ts';
 
 /** Sensitivity of the formula at hand to a value with a spread of its own. */
 interface Demand {
@@ -30,6 +31,11 @@ export interface Sensitivities {
   /** Contributions of scatter and of ± literals, which no node holds. */
   readonly own: readonly { readonly id: number; readonly part: number }[];
   readonly approximate: boolean;
+}
+
+/** Where a cell's formula writes its result. */
+function ownSlots(node: GraphNode): number[] {
+  return node.kind === 'cell' ? Array.from({ length: node.width }, (_, k) => node.slot + k) : [];
 }
 
 /** Whoever keeps the spreads of what a formula reads. */
@@ -66,7 +72,40 @@ export class TapeSpreads {
   of(node: GraphNode, row: number, slot: number): Spread {
     // First, since a formula that asks for spreads finds those of others on the way.
     const path = this.forward(this.#book, node.text, node.codeStart, node.codeEnd);
-    return this.#gather(this.sensitivities(node, row, path, path.length, [{ slot, slope: 1 }]));
+    const found = this.sensitivities(node, row, path, path.length, [{ slot, slope: 1 }]);
+    const isEmpty = found.demands.length === 0 && found.own.length === 0;
+    // What asks for spreads, or has its full answer later, is not tried with other values.
+    if (isEmpty && !node.readsSpreads && !node.defers)
+      return this.#moves(node, row, path, slot) ? FLAT : CERTAIN;
+    return this.#gather(found);
+  }
+
+  /** Whether a result without any contribution moves when what it reads of cells and of its own row does. */
+  #moves(node: GraphNode, row: number, path: readonly number[], result: number): boolean {
+    const { code, storage } = this.#book;
+    const read = new Map<number, Spread>();
+    for (const pc of path)
+      for (let k = 2; code[pc] !== OP.call && k < 2 + operands(code[pc]!); k++) {
+        const slot = code[pc + k]!;
+        const owner = storage.isTemporary(slot) ? undefined : this.#book.ownerOf(slot);
+        if (owner && this.#reach.has(owner.id)) read.set(slot, this.#kept.ofCell(owner, slot - owner.slot));
+      }
+    for (const { slot, node: id, offset } of node.inputs)
+      if (this.#reach.has(id)) read.set(slot, this.#kept.ofRow(this.#book.node(id), row, offset));
+    const by = [...read].map(([slot, spread]) => [slot, displacement(spread)] as const);
+    if (by.every(([, d]) => d === 0)) return false;
+    // Finding those spreads may have run other formulas in the same temporaries.
+    if (row >= 0) this.#sites.enterRow(node.inputs, row);
+    this.forward(this.#book, node.text, node.codeStart, node.codeEnd);
+    const { values } = storage;
+    const kept = new Map([...read.keys(), ...ownSlots(node)].map((slot) => [slot, values[slot]!]));
+    const moves = movesWhenDisplaced(values[result]!, (times) => {
+      for (const [slot, d] of by) values[slot] = kept.get(slot)! + times * d;
+      run(code, values, node.codeStart, node.codeEnd, this.#sites);
+      return values[result]!;
+    });
+    for (const [slot, value] of kept) values[slot] = value;
+    return moves;
   }
 
   /**

@@ -148,7 +148,7 @@ export class Uncertainty {
   }
 
   #note(id: number, spread: Spread): void {
-    if (spread.parts.length > 0) this.#known[id] = UNCERTAIN;
+    if (spread.parts.length > 0 || spread.flat) this.#known[id] = UNCERTAIN;
     else if (this.#known[id] === UNKNOWN) this.#known[id] = CERTAIN_SO_FAR;
   }
 
@@ -217,14 +217,21 @@ export class Uncertainty {
     return this.#tape.of(node, row, node.rowResult + offset);
   }
 
-  doubt(node: GraphNode, row: number): Doubt | undefined {
-    return this.#doubts.of(node, row);
+  doubt(node: GraphNode, row: number, offset: number): Doubt | undefined {
+    const doubt = this.#doubts.of(node, row);
+    return doubt !== 'undecided' && this.#isFlat(node, row, offset) ? 'flat' : doubt;
+  }
+
+  #isFlat(node: GraphNode, row: number, offset: number): boolean {
+    if (!this.#reach.has(node.id)) return false;
+    if (row >= 0) return this.ofRow(node, row, offset).flat;
+    return node.width === 1 ? this.#cells.isFlat(node.id) : this.#field(node, offset).flat;
   }
 }
 
 /** A value without any source is exact and shows no ±; one whose sources cancel shows ± 0. */
 function shown(spread: Spread): number | undefined {
-  return spread.parts.length === 0 ? undefined : spread.uncertainty;
+  return spread.parts.length === 0 && !spread.flat ? undefined : spread.uncertainty;
 }
 
 /** Texts, and answers of yes or no, have no ± of their own: what they hang on is said as a doubt. */

@@ -1,0 +1,103 @@
+/** Rule U3: what is certain to first order only is not shown as certain. */
+import { describe, expect, test } from 'vitest';
+import { Engine, FunctionLibrary } from '../../../src/engine/index.ts';
+import { tradeFunctions } from '../../../src/trade/index.ts';
+import { checkSample } from '../../../src/workbook/index.ts';
+
+function engineWith(cells: Readonly<Record<string, string>>): Engine {
+  const engine = new Engine(new FunctionLibrary(tradeFunctions));
+  for (const [name, text] of Object.entries({
+    x: '0 ± 0.1',
+    z: '0 ± 0.2',
+    a: '12.0 ± 0.1',
+    b: '8 ± 0.2',
+    ...cells,
+  }))
+    engine.defineCell({ name, type: 'number', text });
+  engine.recalculate();
+  return engine;
+}
+
+describe('U3: flat points', () => {
+  test.each([
+    'x ^ 2',
+    '5 + x ^ 2',
+    'x * z',
+    'cos(x)',
+    'x ^ 4 + x ^ 2',
+    'x ^ 2 - z ^ 2',
+    '(a - 12) ^ 2',
+    'a - a + x ^ 2',
+    'otherwise(x, 1) ^ 2',
+    'a > 3 and b > 3 ? x ^ 2 : 1',
+  ])('%s is flagged', (text) => {
+    expect(engineWith({ y: text }).read('y')).toMatchObject({ plusMinus: 0, doubt: 'flat' });
+  });
+
+  test.each([
+    'x - x',
+    '(a * b) / b - a',
+    'a - a',
+    'x * 0',
+    'ceil(a + 0.5)',
+    'a > 3 ? 5 : x ^ 2',
+    'nominal(x) ^ 2',
+  ])('%s is not', (text) => {
+    const state = engineWith({ y: text }).read('y');
+    expect(state).toMatchObject({ state: 'value' });
+    expect(state).not.toMatchObject({ doubt: 'flat' });
+  });
+
+  test('what rests on a flat result alone is as flat; another ± beside it is shown as ever', () => {
+    const engine = engineWith({ y: 'x ^ 2', w: '3 * y + 1', v: 'y + a', none: 'y - y' });
+    expect(engine.read('w')).toMatchObject({ plusMinus: 0, doubt: 'flat' });
+    expect(engine.read('v')).not.toHaveProperty('doubt');
+    expect(engine.read('v')).toMatchObject({ plusMinus: 0.1 });
+    expect(engine.read('none')).not.toMatchObject({ doubt: 'flat' });
+  });
+
+  test('moved off the point it is uncertain as ever, and flat again when moved back', () => {
+    const engine = engineWith({ y: 'x ^ 2' });
+    engine.defineCell({ name: 'x', type: 'number', text: '1 ± 0.1' });
+    expect([...engine.recalculate().names]).toContain('y');
+    expect(engine.read('y')).not.toHaveProperty('doubt');
+    engine.defineCell({ name: 'x', type: 'number', text: '0 ± 0.1' });
+    engine.recalculate();
+    expect(engine.read('y')).toMatchObject({ plusMinus: 0, doubt: 'flat' });
+    engine.defineCell({ name: 'x', type: 'number', text: '0' });
+    engine.recalculate();
+    expect(engine.read('y')).not.toHaveProperty('doubt');
+    expect(engine.read('y')).not.toHaveProperty('plusMinus');
+  });
+
+  test('in the rows of a table, and in their sum', () => {
+    const engine = engineWith({});
+    engine.defineTable({
+      name: 't',
+      rows: 2,
+      columns: [
+        { name: 'd', type: 'number', entries: ['0 ± 0.1', '2'] },
+        { name: 'square', type: 'number', formula: 'd ^ 2', entries: [] },
+      ],
+    });
+    engine.defineCell({ name: 'y', type: 'number', text: 'sum(t.square)' });
+    engine.recalculate();
+    expect(engine.readRow('t', 'square', 0)).toMatchObject({ value: 0, plusMinus: 0, doubt: 'flat' });
+    expect(engine.readRow('t', 'square', 1)).not.toHaveProperty('doubt');
+    expect(engine.read('y')).toMatchObject({ value: 4, plusMinus: 0, doubt: 'flat' });
+  });
+
+  // x normal about 0 with u = 0.1: x² is u² times chi-squared with one degree of freedom, whose mean is 1, standard
+  // deviation √2 and 97.5 % quantile 5.024 (NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4).
+  test('the sampled check gives the interval that the linear ± misses', () => {
+    const engine = engineWith({ y: 'x ^ 2' });
+    const budget = engine.budget('y')!;
+    const sampling = engine.sampling(['y'], 20_000, 1)!;
+    sampling.draw(20_000);
+    const check = checkSample(budget, sampling.finish()[0]!);
+    expect(check.agrees).toBe(false);
+    expect(check.mean).toBeCloseTo(0.01, 3);
+    expect(check.uncertainty / (0.01 * Math.SQRT2)).toBeCloseTo(1, 1);
+    expect(check.high / 0.05024).toBeCloseTo(1, 1);
+  });
+});
