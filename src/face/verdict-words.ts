@@ -10,7 +10,7 @@ export function isSettled(words: string): boolean {
 
 /** Taken over from elsewhere, such as a species or the stick of a plan: no verdict at all. */
 export function isTold(formula: string | undefined): boolean {
-  return /^(?:lookup|place_in_plan|name_of_largest|listed)\(|^\w+(?:\.\w+)?$/u.test(formula ?? '');
+  return /^(?:lookup|place_in_plan|name_of_largest|listed|workday)\(|^\w+(?:\.\w+)?$/u.test(formula ?? '');
 }
 
 /** A label that tells no more than the words under it do. */

@@ -37,6 +37,8 @@ import { equilibriumMoistureFunction } from './finishes/equilibrium-moisture.ts'
 import { movementCoefficientFunction } from './finishes/movement-coefficient.ts';
 import { woodMovementFunction } from './finishes/wood-movement.ts';
 import { linearInterpolationFunction } from './columns/linear-interpolation.ts';
+import { daysBetweenFunction } from './schedule/days-between.ts';
+import { workdayFunction } from './schedule/workday.ts';
 import { listedFunction } from './columns/listed.ts';
 import { nameOfLargestFunction } from './columns/name-of-largest.ts';
 import { finishCuttingPlan } from './trim/finish-cutting-plan.ts';
@@ -121,6 +123,9 @@ export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
   linearInterpolationFunction,
   nameOfLargestFunction,
   listedFunction,
+  // schedule
+  workdayFunction,
+  daysBetweenFunction,
   // ventilation
   bandedRateFunction,
   colebrookFrictionFactorFunction,

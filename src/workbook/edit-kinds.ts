@@ -136,6 +136,8 @@ export type TableEdit =
   /** `at` counts in the table after the column has left its old place. */
   | { readonly kind: 'move-column'; readonly table: string; readonly column: string; readonly at: number };
 
+export type PhotoEdit = Extract<TableEdit, { kind: 'add-photo' | 'remove-photo' | 'set-photo' }>;
+
 export type ItemEdit =
   | { readonly kind: 'set-cell'; readonly cell: string; readonly patch: CellPatch }
   | { readonly kind: 'set-figure'; readonly figure: string; readonly patch: FigurePatch }

@@ -1,14 +1,12 @@
 /** Photographs of rows: added, described, removed. One at a time, so that the log holds the data of each once. */
 import type { Photo, Row, Table, WorkbookDocument } from './document.ts';
-import type { Edit, EditProblem, PhotoPatch, TableEdit } from './edit-kinds.ts';
+import type { Edit, EditProblem, PhotoEdit, PhotoPatch, TableEdit } from './edit-kinds.ts';
 import { patched } from './edit-patch.ts';
 import { toProblem, type TableApplied } from './edit-table.ts';
 import { touches } from './edit-touched.ts';
 import { grouped, LIMITS } from './limits.ts';
 import { changedAt, insertedAt, removedAt } from './locate.ts';
 import { enterPhotos, photosOf, type PhotoRegister } from './photo.ts';
-
-export type PhotoEdit = Extract<TableEdit, { kind: 'add-photo' | 'remove-photo' | 'set-photo' }>;
 
 const PHOTO_FIELDS = ['caption', 'taken'] as const satisfies (keyof PhotoPatch)[];
 const GONE = 'The photo is no longer there.';

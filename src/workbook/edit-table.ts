@@ -5,11 +5,11 @@ import type {
   Edit,
   EditProblem,
   EntryChange,
+  PhotoEdit,
   TableEdit,
   TablePatch,
   Touched,
 } from './edit-kinds.ts';
-import type { PhotoEdit } from './edit-photos.ts';
 import { patched } from './edit-patch.ts';
 import { NOTHING_TOUCHED, touches } from './edit-touched.ts';
 import { changedAt, insertedAt, removedAt } from './locate.ts';

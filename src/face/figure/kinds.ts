@@ -13,6 +13,7 @@ import { ranking } from './ranking.ts';
 import { stack } from './stack.ts';
 import { stages } from './stages.ts';
 import { section } from './section.ts';
+import { timeline } from './timeline.ts';
 
 /** A kind whose data only it knows. */
 type AnyKind = FigureKind<unknown>;
@@ -31,6 +32,7 @@ const KINDS: ReadonlyMap<string, AnyKind> = new Map<string, AnyKind>([
   ['points', points],
   ['bars', bars],
   ['section', section],
+  ['timeline', timeline],
 ]);
 
 export function figureKind(name: string): AnyKind | undefined {

@@ -50,6 +50,20 @@ function wordWidth(word: string): number {
 /** Least room for what is said beside a row, in em: two or three lines of it, or one for a few words. */
 const REMARK = 16;
 
+/** Room that most rows want for their remarks where these share a column with what is typed, in em. */
+export function usualRemark(
+  session: Session,
+  table: Table,
+  columns: readonly Column[],
+  rows: readonly number[],
+): number {
+  const lengths = rows
+    .slice(0, SAMPLE)
+    .map((row) => remarksOf(session, table, columns, row).join('; ').length * HEADING)
+    .sort((a, b) => a - b);
+  return Math.min(REMARK, lengths[Math.floor(lengths.length / 2)] ?? 0);
+}
+
 /** Room for the remarks beside the rows, in em; for the invitation to type a new row at the least. */
 export function remarksWidth(
   session: Session,

@@ -5,6 +5,7 @@ import { houseSamples } from './house.ts';
 import { marginSamples } from './margin.ts';
 import { plainSamples } from './plain.ts';
 import { powerLawFitSamples } from './power-law-fit.ts';
+import { scheduleSamples } from './schedule.ts';
 import { trimSamples } from './trim.ts';
 import type { Sample } from './sample.ts';
 
@@ -16,4 +17,5 @@ export const samples: readonly Sample[] = [
   ...envelopeSamples,
   ...finishesSamples,
   ...trimSamples,
+  ...scheduleSamples,
 ];
