@@ -1,5 +1,6 @@
 /** Rows of a table that are on the screen: all, or those that belong to the value of the cell that chooses. */
 import type { Column, Table } from '../workbook/index.ts';
+import { show } from './display.ts';
 import { isSettled, isTold, saysNothing } from './verdict-words.ts';
 import type { Session } from './session.svelte.ts';
 
@@ -94,6 +95,18 @@ function remarkColumns(table: Table): Column[] {
 function textOf(session: Session, table: Table, column: Column, row: number): string {
   const state = session.columnState(table.name, column.name, row);
   return state.state === 'value' && typeof state.value === 'string' ? state.value : '';
+}
+
+/** The first fault of a row, in a column that is shown or, where none of those is faulty, in one behind them. */
+export function faultOf(session: Session, table: Table, row: number): string {
+  const behind = (column: Column) => (column.hidden === true ? 1 : 0);
+  for (const column of [...table.columns].sort((a, b) => behind(a) - behind(b))) {
+    const state = session.columnState(table.name, column.name, row);
+    if (state.state !== 'invalid' && state.state !== 'fault') continue;
+    const shown = show(state, column, session.system);
+    return shown.kind === 'faulty' ? `${column.label || column.name}: ${shown.message}` : '';
+  }
+  return '';
 }
 
 /** Why a row is struck through, if it is. */

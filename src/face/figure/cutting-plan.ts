@@ -23,6 +23,8 @@ export interface CuttingPlanData {
   readonly profile: string;
   readonly status: string;
   readonly waste: string;
+  /** Why this profile has no plan, where something is wrong with its pieces or its stock. */
+  readonly missing?: string;
   readonly sticks: readonly DrawnStick[];
   readonly kerf: string;
   /** Tape marks, or millimetres. */
@@ -49,6 +51,9 @@ function resolve(bound: Bound): CuttingPlanData {
     status: bound.column('status')?.texts[row] ?? '',
     waste: bound.column('waste')?.texts[row] ?? '',
     sticks: typeof text === 'string' ? sticksOf(text) : [],
+    ...(row >= 0 && typeof text !== 'string'
+      ? { missing: bound.column('problem')?.texts[row] ?? bound.column('plan')?.texts[row] ?? '' }
+      : {}),
     kerf: kerf ? asText(kerf) : '',
     inches: unit === 'in' || unit === 'ft',
   };
@@ -220,7 +225,13 @@ function summary(data: CuttingPlanData): FigureSummary {
   const headers = ['Stick', 'Length', 'Pieces, in cutting order', 'Left'];
   if (data.sticks.length === 0)
     return {
-      line: data.profile === '' ? 'No profile is chosen' : `Nothing to cut of ${data.profile}`,
+      line:
+        data.profile === ''
+          ? 'No profile is chosen'
+          : data.missing === undefined
+            ? `Nothing to cut of ${data.profile}`
+            : `No plan of ${data.profile}. ${data.missing}`,
+      ...(data.missing === undefined ? {} : { tone: 'hold' as const }),
       headers,
       rows: [],
     };

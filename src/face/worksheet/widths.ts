@@ -1,7 +1,7 @@
 /** Widths of a table's columns: wide enough for what is in them, no wider, and steady while values change. */
 import type { Column, Table } from '../../workbook/index.ts';
 import { asText, show, type Shown } from '../display.ts';
-import { remarksOf } from '../shown-rows.ts';
+import { faultOf, remarksOf } from '../shown-rows.ts';
 import type { Session } from '../session.svelte.ts';
 
 /** Rows that are looked at: enough to see what a column holds. */
@@ -73,6 +73,9 @@ export function remarksWidth(
 ): number {
   const lengths = rows
     .slice(0, SAMPLE)
-    .map((row) => remarksOf(session, table, columns, row).join('; ').length * HEADING);
+    .map(
+      (row) =>
+        (faultOf(session, table, row) || remarksOf(session, table, columns, row).join('; ')).length * HEADING,
+    );
   return Math.min(REMARK, Math.max(WORD, ...lengths));
 }
