@@ -33,7 +33,9 @@ test('a figure is kept as SVG with its title and units, and as PNG', async ({ pa
     };
   }, svg);
   expect(parsed).toMatchObject({ faults: 0, styles: 0 });
-  expect(parsed.words).toEqual(expect.arrayContaining(['Fit', 'flow, cfm', 'induced pressure, Pa']));
+  expect(parsed.words).toEqual(
+    expect.arrayContaining(['Fit', expect.stringMatching(/^flow.*, cfm/), 'induced pressure, Pa']),
+  );
   expect(parsed.curves).toBeGreaterThan(1);
   expect([...(await keep('PNG')).subarray(1, 4)]).toEqual([0x50, 0x4e, 0x47]);
 });

@@ -54,7 +54,7 @@ test('a new job asks its name and its own figures by keyboard alone, and nothing
   await page.goto('/');
   await begin(page, 'Air test');
   await expect(inputs(page)).toBeVisible();
-  await expect(page.getByLabel('Name of the job')).toBeFocused();
+  await expect(page.getByLabel('Name', { exact: true })).toBeFocused();
   await page.keyboard.type('North cabin');
   await page.keyboard.press('Enter');
   await expect(page.getByLabel('Volume inside the air barrier')).toBeFocused();
