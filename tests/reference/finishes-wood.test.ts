@@ -150,6 +150,23 @@ describe('nails in single shear, side member 1 1/2 in', () => {
     expect(
       lateralValue(0.162 * INCH, 0.162 * INCH, 90 * KSI, 1.5 * INCH, 0.9 * INCH, 0.5, 0.5),
     ).toHaveProperty('suggestion', 'Take a longer fastener or a thinner cleat.');
+    const refused = (diameter: number, root: number, grain: string) => {
+      const found = lateralValue(
+        diameter * INCH,
+        root * INCH,
+        90 * KSI,
+        1.5 * INCH,
+        4 * INCH,
+        0.5,
+        0.5,
+        grain,
+      );
+      return typeof found === 'number' ? '' : found.fault;
+    };
+    expect(refused(0.25, 0.2, 'side')).toContain('1/4 in or more');
+    expect(refused(0.162, 0.2, 'side')).toContain('thicker than the shank');
+    expect(refused(0.162, 0.162, 'end')).toContain('end grain');
+    expect(refused(0.162, 0.162, 'side')).toBe('');
     expect(lateralValue(0.25 * INCH, 0.2 * INCH, 90 * KSI, 1.5 * INCH, 4 * INCH, 0.5, 0.5)).toHaveProperty(
       'fault',
     );

@@ -21,15 +21,28 @@ export function lateralValue(
   penetration: number,
   sideGravity: number,
   mainGravity: number,
+  grain = 'side',
 ): number | Fault {
   const shank = diameter / INCH;
   const d = rootDiameter / INCH;
   const ls = sideThickness / INCH;
   const p = penetration / INCH;
-  if (!(d >= 0.05 && d <= shank && shank < 0.25))
+  if (grain.trim().toLowerCase() !== 'side')
     return fault(
-      'The diameters lie outside 0.05 in to under 1/4 in, or the root is thicker than the shank.',
-      'Nails have one diameter for both. From 1/4 in the direction of the grain counts: ask a licensed engineer.',
+      'Across the grain only: a fastener in end grain, or driven at a slant as a toe-nail, has no value here.',
+      'Turn the fixing so that it goes into side grain, or set a block of side grain behind it.',
+    );
+  if (shank >= 0.25)
+    return fault(
+      'A fastener of 1/4 in or more is outside of this sideways value: from there the direction of the grain counts.',
+      'Take more and thinner screws, or ask a licensed engineer.',
+    );
+  if (!(d >= 0.05 && d <= shank))
+    return fault(
+      d > shank
+        ? 'The root under the thread is thicker than the shank.'
+        : 'The diameter under the thread is below 0.05 in.',
+      'Type both diameters; a nail has one for both.',
     );
   for (const gravity of [sideGravity, mainGravity])
     if (!(gravity >= 0.3 && gravity <= 0.75))
@@ -94,11 +107,12 @@ export const lateralValueFunction = defineFunction({
     { name: 'penetration', type: length, summary: 'In the framing' },
     { name: 'side_gravity', type: number, summary: 'Specific gravity of the piece under the head' },
     { name: 'main_gravity', type: number, summary: 'Specific gravity of the framing' },
+    { name: 'grain', type: { kind: 'text' }, summary: 'side: the only direction with a value here' },
   ],
   result: { kind: 'quantity', unit: 'N' },
   example: {
-    formula: 'lateral_value(0.162 in, 0.162 in, 90 ksi, 1.5 in, 2 in, 0.5, 0.5)',
-    arguments: [0.0041148, 0.0041148, 620528156.3851526, 0.0381, 0.0508, 0.5, 0.5],
+    formula: 'lateral_value(0.162 in, 0.162 in, 90 ksi, 1.5 in, 2 in, 0.5, 0.5, "side")',
+    arguments: [0.0041148, 0.0041148, 620528156.3851526, 0.0381, 0.0508, 0.5, 0.5, 'side'],
     result: 626.7305547514859,
   },
   compute: lateralValue,
