@@ -1,5 +1,6 @@
 /** What the title block says: result, target, margin; with words, because colour is never the only sign. */
 import { show, type Shown } from './display.ts';
+import { saidShortly } from './said.ts';
 import type { Session } from './session.svelte.ts';
 import type { CellState } from './view.ts';
 
@@ -29,7 +30,7 @@ export function headlineOf(session: Session): Headline | undefined {
   return {
     result: part(session, block.result),
     target: part(session, block.target),
-    margin: marginOf(session, block.margin),
+    margin: saidOf(session, block.says, marginOf(session, block.margin)),
   };
 }
 
@@ -53,6 +54,14 @@ function none(shown: Shown): string {
   if (shown.kind === 'text') return shown.text;
   if (shown.kind === 'faulty') return 'fault';
   return shown.kind === 'waiting' ? 'waits' : 'not yet';
+}
+
+/** One target met says nothing of the others: what is said of all together goes before it. */
+function saidOf(session: Session, says: string | undefined, margin: HeadlineMargin): HeadlineMargin {
+  if (says === undefined || margin.word === '') return margin;
+  const { text, standing } = saidShortly(session, says);
+  if (standing !== 'asking') return margin;
+  return { ...margin, word: text, tone: margin.tone === 'fault' ? 'fault' : 'hold' };
 }
 
 /** A margin is what is left to the target: negative means over it. */

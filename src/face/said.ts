@@ -3,6 +3,7 @@ import { textParts } from '../workbook/index.ts';
 import { asText, show } from './display.ts';
 import { columnOf, standingOf } from './outline.ts';
 import type { Session } from './session.svelte.ts';
+import { standingOfText, type Standing } from './verdict.ts';
 
 export type Said =
   | { readonly kind: 'words'; readonly text: string }
@@ -91,6 +92,20 @@ function listOf(
     text: [...texts.slice(0, LISTED), ...(rest > 0 ? [`and ${rest} more`] : [])].join(', '),
     tone: 'value',
   };
+}
+
+/** The same where there is room for a few words only: nothing as long as anything in it has no value. */
+export function saidShortly(session: Session, text: string): { text: string; standing: Standing } {
+  const parts = said(session, text);
+  const standings = new Set<Standing>();
+  for (const part of parts) {
+    if (part.kind === 'words') continue;
+    if (part.kind === 'faulty' || part.tone !== 'value') return { text: '', standing: '' };
+    const item = standingOf(session.outline, part.name)?.item;
+    if (item?.kind === 'cell') standings.add(standingOfText(item, part.text));
+  }
+  const standing = standings.has('asking') ? 'asking' : standings.has('settled') ? 'settled' : '';
+  return { text: parts.map((part) => part.text).join(''), standing };
 }
 
 /** The same in one run of text, for paper and for titles; what is wrong stands in brackets at its place. */

@@ -1,14 +1,17 @@
 /** Rows of a table that are on the screen: all, or those that belong to the value of the cell that chooses. */
 import type { Column, Table } from '../workbook/index.ts';
 import { show } from './display.ts';
-import { isSettled, isTold, saysNothing } from './verdict-words.ts';
 import type { Session } from './session.svelte.ts';
+import { standingOfText } from './verdict.ts';
 
 interface Chosen {
   readonly wanted: string | undefined;
   readonly version: number;
   readonly rows: number[];
 }
+
+/** Characters of a word that needs no line of its own. */
+const SHORT = 12;
 
 /** The last answer for each table as it stands: the grid and every figure ask for the same rows. */
 const answers = new WeakMap<Table, Chosen>();
@@ -65,25 +68,44 @@ export function isRemark(column: Column): boolean {
  * What the calculated texts of a row say that none of the columns shown says already; with what it is about where
  * several say something, or where it is a number alone.
  */
-export function remarksOf(session: Session, table: Table, columns: readonly Column[], row: number): string[] {
-  const said = new Set(['', ...columns.map((column) => textOf(session, table, column, row))]);
+export function remarksOf(
+  session: Session,
+  table: Table,
+  columns: readonly Column[],
+  row: number,
+  /** Said elsewhere already. */
+  word = '',
+): string[] {
+  const said = new Set(['', word, ...columns.map((column) => textOf(session, table, column, row))]);
   const remarks = remarkColumns(table);
   const several = remarks.filter((column) => column.name !== table.reasonColumn).length > 1;
   return remarks.flatMap((column) => {
     const remark = textOf(session, table, column, row);
     if (said.has(remark)) return [];
     said.add(remark);
+    // A verdict speaks for itself.
     const named =
-      column.name !== table.reasonColumn && !saysNothing(column.label) && (several || !/\p{L}/u.test(remark));
+      column.name !== table.reasonColumn &&
+      column.settled === undefined &&
+      (several || !/\p{L}/u.test(remark));
     return [named ? `${(column.label || column.name).toLowerCase()}: ${remark}` : remark];
   });
 }
 
-/** Whether a remark of the row asks for something; what is well and what is only told stays quiet. */
+/** Whether a verdict on the row asks for something; what is well and what is only told stays quiet. */
 export function asksForSomething(session: Session, table: Table, row: number): boolean {
   return remarkColumns(table).some(
-    (column) => !isTold(column.formula) && !isSettled(textOf(session, table, column, row)),
+    (column) => standingOfText(column, textOf(session, table, column, row)) === 'asking',
   );
+}
+
+/** A verdict short enough to stand beside its row as it is: that nothing is left to do. */
+export function settledWord(session: Session, table: Table, row: number): string {
+  for (const column of remarkColumns(table)) {
+    const text = textOf(session, table, column, row);
+    if (text.length <= SHORT && standingOfText(column, text) === 'settled') return text;
+  }
+  return '';
 }
 
 function remarkColumns(table: Table): Column[] {

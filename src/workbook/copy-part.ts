@@ -54,7 +54,12 @@ export function copyPart<T extends Part>(part: T, into: WorkbookDocument): Copie
   });
   const copy: Part =
     'sections' in part
-      ? { ...noted<Sheet>(part), id: newId(part.id), sections: part.sections.map(copySection) }
+      ? {
+          ...noted<Sheet>(part),
+          id: newId(part.id),
+          ...(part.status === undefined ? {} : { status: words(part.status) }),
+          sections: part.sections.map(copySection),
+        }
       : 'items' in part
         ? copySection(part)
         : copyItem(part);

@@ -26,6 +26,11 @@ export interface Cell {
   readonly pinned?: boolean;
   /** Allowed texts of a choice cell; or `table.column`, whose entries are the choices. */
   readonly choices?: readonly string[] | string;
+  /**
+   * The cell holds a verdict, and nothing is left to do where it is one of these texts or begins with one. Any other
+   * text asks for something, and is shown so.
+   */
+  readonly settled?: readonly string[];
   /** True: every job has its own, so a new job is asked for it. */
   readonly input?: boolean;
   readonly note: string;
@@ -43,6 +48,8 @@ export interface Column {
   readonly plusMinus?: PlusMinusMeaning;
   readonly pinned?: boolean;
   readonly choices?: readonly string[] | string;
+  /** As of a cell. */
+  readonly settled?: readonly string[];
   /** True: the column is calculated but not shown in the grid. */
   readonly hidden?: boolean;
   /** What every typed value is uncertain by, of its own: `0.3 Pa`, `2 %`; a ± typed with a value goes before it. */
@@ -120,6 +127,8 @@ export interface Sheet {
   readonly id: string;
   readonly title: string;
   readonly note: string;
+  /** A few words, with live names, that stand beside the title in the list of worksheets: `{finds_open} open`. */
+  readonly status?: string;
   readonly sections: readonly Section[];
 }
 
@@ -128,6 +137,8 @@ export interface TitleBlock {
   readonly result: string;
   readonly target: string;
   readonly margin: string;
+  /** Words, with live names, that stand beside the margin in place of “met” where another target is not. */
+  readonly says?: string;
 }
 
 /** Typed values tried in place of others; everything else is the workbook's own. */

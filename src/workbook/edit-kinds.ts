@@ -29,6 +29,7 @@ export type CellPatch = Patch<
   | 'plusMinus'
   | 'pinned'
   | 'choices'
+  | 'settled'
   | 'input'
   | 'note'
 >;
@@ -43,6 +44,7 @@ export type ColumnPatch = Patch<
   | 'plusMinus'
   | 'pinned'
   | 'choices'
+  | 'settled'
   | 'hidden'
   | 'each'
   | 'shared'
@@ -54,7 +56,7 @@ export type TablePatch = Patch<Table, 'name' | 'label' | 'note' | 'reasonColumn'
 export type FigurePatch = Patch<Figure, 'figure' | 'title' | 'bindings'>;
 export type PhotoPatch = Patch<Photo, 'caption' | 'taken'>;
 export type SectionPatch = Patch<Section, 'title' | 'note'>;
-export type SheetPatch = Patch<Sheet, 'title' | 'note'>;
+export type SheetPatch = Patch<Sheet, 'title' | 'note' | 'status'>;
 export type DocumentPatch = Patch<
   WorkbookDocument,
   'title' | 'about' | 'template' | 'versions' | 'units' | 'titleBlock' | 'scenarios' | 'compared'

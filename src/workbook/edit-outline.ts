@@ -1,6 +1,14 @@
 /** Edits to what stands where: items, sections, sheets, and the document's own fields. */
 import type { Item, Section, WorkbookDocument } from './document.ts';
-import type { Applied, DocumentPatch, Edit, EditProblem, OutlineEdit, SectionPatch } from './edit-kinds.ts';
+import type {
+  Applied,
+  DocumentPatch,
+  Edit,
+  EditProblem,
+  OutlineEdit,
+  SectionPatch,
+  SheetPatch,
+} from './edit-kinds.ts';
 import { patched } from './edit-patch.ts';
 import { isPlace, tidyRow, toProblem } from './edit-table.ts';
 import { touches, touchesItems, touchesSections } from './edit-touched.ts';
@@ -18,6 +26,7 @@ import { enter, registerOf } from './soundness.ts';
 type Of<K extends OutlineEdit['kind']> = Extract<OutlineEdit, { kind: K }>;
 
 const TITLE_FIELDS = ['title', 'note'] as const satisfies (keyof SectionPatch)[];
+const SHEET_FIELDS = ['title', 'note', 'status'] as const satisfies (keyof SheetPatch)[];
 const DOCUMENT_FIELDS = [
   'title',
   'about',
@@ -226,7 +235,7 @@ function setSheet(document: WorkbookDocument, edit: Of<'set-sheet'>): Applied | 
   const at = document.sheets.findIndex((sheet) => sheet.id === edit.sheet);
   const sheet = document.sheets[at];
   if (!sheet) return GONE;
-  const { record, inverse, changed } = patched(sheet, edit.patch, TITLE_FIELDS);
+  const { record, inverse, changed } = patched(sheet, edit.patch, SHEET_FIELDS);
   return {
     document: changed.size === 0 ? document : changeSheet(document, at, () => record),
     inverse: { kind: 'set-sheet', sheet: sheet.id, patch: inverse },

@@ -50,6 +50,7 @@ const COLUMN_FIELDS = [
   'plusMinus',
   'pinned',
   'choices',
+  'settled',
   'hidden',
   'each',
   'shared',
@@ -58,7 +59,15 @@ const COLUMN_FIELDS = [
   'note',
 ] as const satisfies (keyof ColumnPatch)[];
 /** Fields of a column that change no value: they are shown or read by people only. */
-const COLUMN_SHOWN: ReadonlySet<string> = new Set(['label', 'places', 'pinned', 'hidden', 'input', 'note']);
+const COLUMN_SHOWN: ReadonlySet<string> = new Set([
+  'label',
+  'places',
+  'pinned',
+  'hidden',
+  'settled',
+  'input',
+  'note',
+]);
 
 export function toProblem(unsound: Unsound): EditProblem {
   const found = /[.!?]$/.test(unsound.found)

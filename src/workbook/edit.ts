@@ -42,10 +42,11 @@ const CELL_FIELDS = [
   'plusMinus',
   'pinned',
   'choices',
+  'settled',
   'input',
   'note',
 ] as const satisfies (keyof CellPatch)[];
-const CELL_SHOWN: ReadonlySet<string> = new Set(['label', 'places', 'pinned', 'input', 'note']);
+const CELL_SHOWN: ReadonlySet<string> = new Set(['label', 'places', 'pinned', 'settled', 'input', 'note']);
 const FIGURE_FIELDS = ['figure', 'title', 'bindings'] as const satisfies (keyof FigurePatch)[];
 
 /** The document after the edit, with the edit that undoes it; or why it cannot be made, and then nothing changed. */

@@ -141,6 +141,14 @@ export function* liveTexts(document: WorkbookDocument): Generator<LiveText> {
 }
 
 function* textsOf(document: WorkbookDocument): Generator<LiveText> {
+  const { titleBlock } = document;
+  if (titleBlock?.says !== undefined)
+    yield {
+      id: 'title-block',
+      label: 'title block',
+      text: titleBlock.says,
+      edit: (says) => ({ kind: 'set-document', patch: { titleBlock: { ...titleBlock, says } } }),
+    };
   for (const sheet of document.sheets) {
     yield {
       id: sheet.id,
@@ -148,6 +156,13 @@ function* textsOf(document: WorkbookDocument): Generator<LiveText> {
       text: sheet.note,
       edit: (note) => ({ kind: 'set-sheet', sheet: sheet.id, patch: { note } }),
     };
+    if (sheet.status !== undefined)
+      yield {
+        id: sheet.id,
+        label: `status of the sheet ${sheet.title}`,
+        text: sheet.status,
+        edit: (status) => ({ kind: 'set-sheet', sheet: sheet.id, patch: { status } }),
+      };
     for (const section of sheet.sections)
       yield {
         id: section.id,

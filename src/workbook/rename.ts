@@ -46,8 +46,9 @@ export function renaming(document: WorkbookDocument, rename: Rename): readonly E
     if (item.kind === 'table') edits.push(...tableEdits(item, found));
     if (item.kind === 'figure') edits.push(...figureEdits(item, found));
   }
+  const words = (text: string) => withNames(text, (name) => rewritten(name, renamingTo(found)));
   for (const { text, edit } of liveTexts(document)) {
-    const renamed = withNames(text, (name) => rewritten(name, renamingTo(found)));
+    const renamed = words(text);
     if (renamed !== text) edits.push(edit(renamed));
   }
   const block = document.titleBlock;
@@ -56,6 +57,7 @@ export function renaming(document: WorkbookDocument, rename: Rename): readonly E
       result: renamedWord(block.result, found),
       target: renamedWord(block.target, found),
       margin: renamedWord(block.margin, found),
+      ...(block.says === undefined ? {} : { says: words(block.says) }),
     };
     if (Object.values(titleBlock).join() !== Object.values(block).join()) {
       edits.push({ kind: 'set-document', patch: { titleBlock } });

@@ -80,6 +80,7 @@ export const anyCell: fc.Arbitrary<Cell> = fc.record(
     plusMinus: anyMeaning,
     pinned: fc.boolean(),
     choices: anyChoices,
+    settled: fc.array(anyText, { maxLength: 3 }),
     input: fc.boolean(),
     note: anyText,
   },
@@ -98,6 +99,7 @@ export const anyColumn: fc.Arbitrary<Column> = fc.record(
     plusMinus: anyMeaning,
     pinned: fc.boolean(),
     choices: anyChoices,
+    settled: fc.array(anyText, { maxLength: 3 }),
     hidden: fc.boolean(),
     footer: fc.constantFrom(
       'sum' as const,
@@ -226,16 +228,23 @@ export const anyDocument: fc.Arbitrary<WorkbookDocument> = fc
       versions: fc.array(anyText, { maxLength: 2 }),
       template: fc.record({ id: anyText, title: anyText, version: anyText }, { noNullPrototype: true }),
       units: fc.constantFrom('us' as const, 'si' as const),
-      titleBlock: fc.record({ result: anyName, target: anyName, margin: anyName }, { noNullPrototype: true }),
+      titleBlock: fc.record(
+        { result: anyName, target: anyName, margin: anyName, says: anyText },
+        { requiredKeys: ['result', 'target', 'margin'], noNullPrototype: true },
+      ),
       sheets: fc.array(
-        fc.record({
-          title: anyText,
-          note: anyText,
-          sections: fc.array(
-            fc.record({ title: anyText, note: anyText, items: fc.array(anyItem, { maxLength: 5 }) }),
-            { maxLength: 3 },
-          ),
-        }),
+        fc.record(
+          {
+            title: anyText,
+            note: anyText,
+            status: anyText,
+            sections: fc.array(
+              fc.record({ title: anyText, note: anyText, items: fc.array(anyItem, { maxLength: 5 }) }),
+              { maxLength: 3 },
+            ),
+          },
+          { requiredKeys: ['title', 'note', 'sections'], noNullPrototype: true },
+        ),
         { maxLength: 3 },
       ),
     },

@@ -135,7 +135,7 @@ export function editFor(document: WorkbookDocument, parts: Parts): Edit {
     () => ({ kind: 'set-section', section: inBook.section, patch: { title: text, note: formula } }),
     () => ({ kind: 'insert-sheet', at: b % (document.sheets.length + 1), sheet: sheetFor(document, parts) }),
     () => ({ kind: 'remove-sheet', sheet: c % 4 === 0 ? (sheet?.id ?? none) : none }),
-    () => ({ kind: 'set-sheet', sheet: sheet?.id ?? none, patch: { title: text } }),
+    () => ({ kind: 'set-sheet', sheet: sheet?.id ?? none, patch: { title: text, status: formula } }),
     () => ({
       kind: 'set-document',
       patch: b % 2 === 0 ? { titleBlock: null } : { title: text, units: 'si' },

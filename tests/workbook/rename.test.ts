@@ -39,12 +39,13 @@ const readings: Table = {
 const start: WorkbookDocument = {
   title: 'flow',
   units: 'us',
-  titleBlock: { result: 'q50', target: 'flow', margin: 'margin' },
+  titleBlock: { result: 'q50', target: 'flow', margin: 'margin', says: 'targets {flow}' },
   sheets: [
     {
       id: 'sheet',
       title: '',
       note: '',
+      status: '{flow} and {readings.flow}',
       sections: [
         {
           id: 'section',
@@ -109,7 +110,13 @@ describe('renaming a cell', () => {
       title: 'flow',
       bindings: { y: 'readings.flow', line: 'fit.flow', at: 'air_flow' },
     });
-    expect(renamed.titleBlock).toEqual({ result: 'q50', target: 'air_flow', margin: 'margin' });
+    expect(renamed.titleBlock).toEqual({
+      result: 'q50',
+      target: 'air_flow',
+      margin: 'margin',
+      says: 'targets {air_flow}',
+    });
+    expect(renamed.sheets[0]?.status).toBe('{air_flow} and {readings.flow}');
     expect(renamed.title).toBe('flow');
     expect(findTable(renamed, 'id-readings')).toBe(readings);
   });

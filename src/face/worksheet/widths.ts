@@ -1,7 +1,7 @@
 /** Widths of a table's columns: wide enough for what is in them, no wider, and steady while values change. */
 import type { Column, Table } from '../../workbook/index.ts';
 import { asText, show, type Shown } from '../display.ts';
-import { faultOf, remarksOf } from '../shown-rows.ts';
+import { faultOf, remarksOf, settledWord } from '../shown-rows.ts';
 import type { Session } from '../session.svelte.ts';
 
 /** Rows that are looked at: enough to see what a column holds. */
@@ -27,9 +27,11 @@ export function columnWidths(
     const label = column.label || column.name;
     const words = [...label.split(/\s+/), units[at] ?? ''].map((word) => word.length);
     const heading = Math.max(...words, label.length / 2 + 2) * HEADING;
-    const widest = rows
-      .slice(0, SAMPLE)
-      .map((row) => width(show(session.columnState(table.name, column.name, row), column, session.system)));
+    const widest = rows.slice(0, SAMPLE).map((row) => {
+      const text = table.rows[row]?.entries[column.id];
+      const rule = text === undefined ? column : { ...column, text };
+      return width(show(session.columnState(table.name, column.name, row), rule, session.system));
+    });
     return Math.min(WIDEST, Math.max(NARROWEST, heading, ...widest));
   });
 }
@@ -78,4 +80,12 @@ export function remarksWidth(
         (faultOf(session, table, row) || remarksOf(session, table, columns, row).join('; ')).length * HEADING,
     );
   return Math.min(REMARK, Math.max(WORD, ...lengths));
+}
+
+/** Room for the verdicts that say nothing is left to do, in em; 0 where there are none. */
+export function settledWidth(session: Session, table: Table, rows: readonly number[]): number {
+  return Math.max(
+    0,
+    ...rows.slice(0, SAMPLE).map((row) => settledWord(session, table, row).length * HEADING),
+  );
 }

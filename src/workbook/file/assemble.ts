@@ -21,7 +21,7 @@ export function documentFrom(file: FileInFormat): Assembled | FileError {
   if ('code' in photos) return photos;
   const warnings: FileWarning[] = [];
   const sheets: Sheet[] = [];
-  for (const { id, title, note, sections: sectionsInFile } of file.sheets) {
+  for (const { id, title, note, status, sections: sectionsInFile } of file.sheets) {
     const sheetId = id ?? ids.next('sheet');
     const sections: Section[] = [];
     for (const section of sectionsInFile) {
@@ -34,7 +34,7 @@ export function documentFrom(file: FileInFormat): Assembled | FileError {
       }
       sections.push({ id: sectionId, title: section.title, note: section.note, items });
     }
-    sheets.push({ id: sheetId, title, note, sections });
+    sheets.push({ id: sheetId, title, note, ...(status === undefined ? {} : { status }), sections });
   }
   warnings.push(...photos.unused());
   const { title, about, template, versions, units, titleBlock, scenarios, compared } = file;

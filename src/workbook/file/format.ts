@@ -22,6 +22,8 @@ const type = v.exactOptional(
 );
 const plusMinus = v.exactOptional(v.picklist(['standard', '95', 'limits'], '"standard", "95" or "limits"'));
 const CHOICES = 'a list of texts, or "table.column"';
+const TEXTS = 'a list of texts';
+const settled = v.exactOptional(v.array(v.string(TEXTS), TEXTS));
 const choices = v.exactOptional(v.union([v.array(v.string(CHOICES)), v.string(CHOICES)], CHOICES));
 
 function list<T extends v.GenericSchema>(item: T, message: string) {
@@ -41,6 +43,7 @@ export const CellShape = v.object(
     plusMinus,
     pinned: yesOrNo,
     choices,
+    settled,
     input: yesOrNo,
     note: words,
   },
@@ -59,6 +62,7 @@ export const ColumnShape = v.object(
     plusMinus,
     pinned: yesOrNo,
     choices,
+    settled,
     hidden: yesOrNo,
     each: v.exactOptional(text),
     shared: v.exactOptional(text),
@@ -127,7 +131,13 @@ export const SectionShape = v.object(
 );
 
 export const SheetShape = v.object(
-  { id, title: words, note: words, sections: list(SectionShape, 'a list of sections') },
+  {
+    id,
+    title: words,
+    note: words,
+    status: v.exactOptional(text),
+    sections: list(SectionShape, 'a list of sections'),
+  },
   'a sheet in { }',
 );
 
@@ -153,7 +163,10 @@ export const FileShape = v.object(
     versions: v.exactOptional(list(text, 'a list of fingerprints')),
     units: v.exactOptional(v.picklist(['us', 'si'], '"us" or "si"'), 'us'),
     titleBlock: v.exactOptional(
-      v.object({ result: text, target: text, margin: text }, 'result, target and margin in { }'),
+      v.object(
+        { result: text, target: text, margin: text, says: v.exactOptional(text) },
+        'result, target and margin in { }',
+      ),
     ),
     scenarios: v.exactOptional(list(ScenarioShape, 'a list of scenarios')),
     compared: v.exactOptional(list(text, 'a list of ids')),

@@ -165,7 +165,8 @@ function leadingNowhere(document: WorkbookDocument): FileWarning[] {
   const lookFor = (where: string, name: string, found: boolean) => {
     if (!found) warnings.push({ where, message: `There is no ${name} in the workbook.` });
   };
-  for (const [role, name] of Object.entries(document.titleBlock ?? {}) as [string, string][]) {
+  const { says: _text, ...roles } = document.titleBlock ?? {};
+  for (const [role, name] of Object.entries(roles)) {
     lookFor(`titleBlock, ${role}`, `cell “${name}”`, names.get(name)?.kind === 'cell');
   }
   for (const table of tablesOf(document)) {

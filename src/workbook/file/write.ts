@@ -34,7 +34,7 @@ export function writeWorkbook(document: WorkbookDocument): string {
       ['template', inOrder(document.template, ['id', 'title', 'version'])],
       ['versions', document.versions],
       ['units', document.units],
-      ['titleBlock', inOrder(document.titleBlock, ['result', 'target', 'margin'])],
+      ['titleBlock', inOrder(document.titleBlock, ['result', 'target', 'margin', 'says'])],
       ['compared', document.compared],
     ],
     [
@@ -88,7 +88,10 @@ function overrideFields(override: Override): Fields {
 }
 
 function sheetLines(sheet: Sheet): string[] {
-  return block(headFields(sheet), [['sections', sheet.sections.map(sectionLines)]]);
+  return block(
+    [...headFields(sheet), ['status', sheet.status]],
+    [['sections', sheet.sections.map(sectionLines)]],
+  );
 }
 
 function sectionLines(section: Section): string[] {
@@ -129,6 +132,7 @@ function cellFields(cell: Cell): Fields {
     ['plusMinus', cell.plusMinus],
     ['pinned', cell.pinned],
     ['choices', cell.choices],
+    ['settled', cell.settled],
     ['input', cell.input],
     ['note', unlessEmpty(cell.note)],
   ];
@@ -146,6 +150,7 @@ function columnFields(column: Column): Fields {
     ['plusMinus', column.plusMinus],
     ['pinned', column.pinned],
     ['choices', column.choices],
+    ['settled', column.settled],
     ['hidden', column.hidden],
     ['each', column.each],
     ['shared', column.shared],
@@ -202,10 +207,11 @@ function unlessEmpty(text: string): string | undefined {
 }
 
 function inOrder<K extends string>(
-  record: Readonly<Record<K, string>> | undefined,
+  record: Readonly<Partial<Record<K, string>>> | undefined,
   keys: readonly K[],
 ): Readonly<Record<string, string>> | undefined {
-  return record && Object.fromEntries(keys.map((key) => [key, record[key]]));
+  const known = keys.flatMap((key) => (record?.[key] === undefined ? [] : [[key, record[key]] as const]));
+  return record && Object.fromEntries(known);
 }
 
 /** An object over several lines: its plain fields, then its lists, each entry of which is a run of lines. */
