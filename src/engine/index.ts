@@ -1,7 +1,14 @@
 /** The engine's door. */
 export * from './quantity/index.ts';
 export { BUILTINS } from './formula/builtins.ts';
-export { isDiagnostic, nearest, renderDiagnostic, type Diagnostic, type Span } from './formula/diagnostic.ts';
+export {
+  isDiagnostic,
+  nearest,
+  renderDiagnostic,
+  saidInLine,
+  type Diagnostic,
+  type Span,
+} from './formula/diagnostic.ts';
 export {
   defineFunction,
   fault,

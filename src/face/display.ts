@@ -5,6 +5,7 @@ import {
   fromSI,
   parseUnit,
   readEntry,
+  saidInLine,
   type Unit,
   type UnitSystem,
 } from '../engine/index.ts';
@@ -53,7 +54,7 @@ export function show(state: CellState, rule: DisplayRule, system: UnitSystem): S
     case 'invalid':
       return {
         kind: 'faulty',
-        message: state.diagnostic.message,
+        message: saidInLine(state.diagnostic),
         ...(state.diagnostic.suggestion === undefined ? {} : { suggestion: state.diagnostic.suggestion }),
       };
     case 'fault':

@@ -1,5 +1,12 @@
 /** A state in words and numbers. */
-import { describeType, displayUnit, formatQuantity, parseUnit, type CellState } from '../engine/index.ts';
+import {
+  describeType,
+  displayUnit,
+  formatQuantity,
+  parseUnit,
+  saidInLine,
+  type CellState,
+} from '../engine/index.ts';
 
 export function describeState(state: CellState, unitText: string, system: 'us' | 'si'): string {
   switch (state.state) {
@@ -25,7 +32,7 @@ export function describeState(state: CellState, unitText: string, system: 'us' |
     case 'blank':
       return state.reason ?? (state.type ? `blank: ${describeType(state.type)}` : 'blank');
     case 'invalid':
-      return state.diagnostic.message;
+      return saidInLine(state.diagnostic);
     case 'fault':
       return state.fault;
     case 'waiting':

@@ -7,6 +7,7 @@ import {
   Engine,
   isUnitSymbol,
   parseUnit,
+  saidInLine,
   type Answer,
   type Budget,
   type CellState,
@@ -301,7 +302,11 @@ export class Workbook {
       const where = `${table.name}.${column.name}`;
       const whole = this.state(where);
       if (whole.state === 'invalid') {
-        found.push({ where, label: `${table.label}: ${column.label}`, message: whole.diagnostic.message });
+        found.push({
+          where,
+          label: `${table.label}: ${column.label}`,
+          message: saidInLine(whole.diagnostic),
+        });
         continue;
       }
       if (!this.#engine.hasFaults(table.name, column.name)) continue;
@@ -354,7 +359,7 @@ function cellUnit(document: WorkbookDocument, name: string): string {
 }
 
 function wrong(state: CellState): string | undefined {
-  if (state.state === 'invalid') return state.diagnostic.message;
+  if (state.state === 'invalid') return saidInLine(state.diagnostic);
   return state.state === 'fault' ? state.fault : undefined;
 }
 

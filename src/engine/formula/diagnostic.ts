@@ -40,6 +40,11 @@ export function isDiagnostic(value: unknown): value is Diagnostic {
   return typeof value === 'object' && value !== null && 'code' in value && 'span' in value;
 }
 
+/** The message in one line: of a circle it names the way round, without which nobody can break it. */
+export function saidInLine({ code, message, found }: Diagnostic): string {
+  return code === 'loop' && found !== undefined ? `${message}: ${found}` : message;
+}
+
 /** The whole message as text, the place marked under the formula. */
 export function renderDiagnostic(text: string, d: Diagnostic): string {
   const start = Math.min(d.span.start, text.length);
