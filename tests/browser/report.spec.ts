@@ -68,6 +68,10 @@ test('order list and chosen worksheets: what is there is shown, what is not is s
   await report.getByLabel('Report').selectOption('order');
   await expect(report).toContainText('Order list: board and plaster');
   await expect(report).toContainText('Order list: beams');
+  // What an order rests on that nobody measured stands under it.
+  await expect(report.locator('.lines', { hasText: 'Assumptions and values from memory' })).toContainText(
+    /memory|assum/i,
+  );
   await page.screenshot({ path: info.outputPath('order.png') });
   await report.getByLabel('Report').selectOption('client');
   await expect(report.locator('svg').first()).toBeVisible();
@@ -76,10 +80,14 @@ test('order list and chosen worksheets: what is there is shown, what is not is s
   await page.screenshot({ path: info.outputPath('client.png'), fullPage: true });
   await page.emulateMedia({ media: 'screen' });
   await report.getByLabel('Report').selectOption('sections');
-  await expect(report).toContainText('none is chosen');
+  await expect(report).toContainText('nothing is chosen yet');
+  await report.locator('fieldset', { hasText: 'Air test' }).first().locator('summary').first().click();
+  await report.getByRole('checkbox', { name: 'First target, at most' }).check();
+  await expect(report.locator('article')).toContainText('First target, at most');
+  await expect(report.locator('article')).not.toContainText('Second target, at most');
   await report.getByRole('checkbox', { name: 'Leaks', exact: true }).check();
   await expect(report).toContainText('Sealing budget');
-  await expect(report).not.toContainText('none is chosen');
+  await expect(report).not.toContainText('nothing is chosen yet');
   await page.keyboard.press('Escape');
   await expect(report).toHaveCount(0);
   await expect(page.getByRole('contentinfo', { name: 'Title block' })).toBeVisible();
@@ -125,8 +133,7 @@ test('every template is offered with a line, opens without a fault and asks what
   for (const title of titles.slice(1)) {
     await opener.click();
     await page.locator('.list').getByRole('button', { name: title, exact: true }).first().click();
-    const job = page.getByRole('textbox', { name: 'Job' });
-    await expect(job).toBeFocused();
+    await expect(page.getByRole('textbox', { name: 'Name', exact: true })).toBeFocused();
     await expect(page.getByRole('contentinfo', { name: 'Title block' })).toContainText('none');
   }
 });

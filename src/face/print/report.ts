@@ -1,6 +1,7 @@
 /** What a report holds, found by the names that workbooks agree on. It computes nothing: every text comes from a state. */
 import type { Cell, Column, Figure, Photo, Section, Table, WorkbookDocument } from '../../workbook/index.ts';
 import { asText, show } from '../display.ts';
+import { foundationsOf } from './assumptions.ts';
 import { headed } from '../heading.ts';
 import { headlineOf, type Headline } from '../headline.ts';
 import { standingOf } from '../outline.ts';
@@ -16,7 +17,7 @@ export const REPORTS: readonly { readonly kind: ReportKind; readonly title: stri
   { kind: 'client', title: 'Client summary' },
   { kind: 'order', title: 'Order list' },
   { kind: 'trade', title: 'Trade sheet' },
-  { kind: 'sections', title: 'Chosen worksheets' },
+  { kind: 'sections', title: 'Chosen parts' },
 ];
 
 export interface ReportRow {
@@ -58,8 +59,6 @@ export interface Report {
 const TEST_FACTS = ['shown_test', 'test_method', 'method_verdict', 'verdict_ach50', 'chance_ach50'];
 const TEST_RESULTS = ['q50', 'flow_coefficient', 'pressure_exponent', 'r_squared', 'building_volume'];
 const TEST_SECOND = ['permeability50', 'target_permeability50', 'verdict_permeability50', 'envelope_area'];
-
-const UNSURE = /from memory|remembered|assum/i;
 
 /** Sections of worksheets called trade sheets: those that hold a text are for one trade each. */
 export function tradeSheets({ sheets }: WorkbookDocument): Section[] {
@@ -132,14 +131,19 @@ function orderList(to: Builder): void {
 }
 
 function chosen(to: Builder, ids: ReadonlySet<string>): void {
-  for (const section of to.sections()) if (ids.has(section.id)) to.section(section);
-  if (ids.size === 0) to.missing.push('a section: none is chosen');
+  for (const section of to.sections()) {
+    const items = ids.has(section.id) ? section.items : section.items.filter(({ id }) => ids.has(id));
+    if (items.length > 0) to.section({ ...section, items });
+  }
+  if (ids.size === 0) to.missing.push('anything: nothing is chosen yet');
 }
 
 class Builder {
   readonly blocks: ReportBlock[] = [];
   readonly missing: string[] = [];
   readonly #session: Session;
+  /** Names of what is shown: cells, and columns as `table.column`. */
+  readonly #shown: string[] = [];
 
   constructor(session: Session) {
     this.#session = session;
@@ -162,6 +166,7 @@ class Builder {
   }
 
   #fact(cell: Cell): readonly [string, string] {
+    this.#shown.push(cell.name);
     const shown = asText(show(this.#session.state(cell.name), cell, this.#session.system));
     return [
       cell.label || cell.name,
@@ -242,6 +247,7 @@ class Builder {
 
   /** Rows on the screen; units stand in the heads, columns in which nothing stands are left away. */
   table(table: Table): void {
+    this.#shown.push(...table.columns.map(({ name }) => `${table.name}.${name}`));
     const session = this.#session;
     const columns = shownColumns(session, table).filter(({ name }) => name !== table.reasonColumn);
     const rows = shownRows(session, table);
@@ -315,43 +321,23 @@ class Builder {
     }
   }
 
-  /** Typed values with a note that the headline rests on (or that a report of sheets shows): sources, and what is unsure. */
+  /** Below the figures: where the typed ones come from, and in every report what is assumed. */
   restsOn(headline: boolean): void {
-    const { document, outline, workbook } = this.#session;
-    const reached = new Set<string>();
-    const names =
-      headline && document.titleBlock ? [document.titleBlock.result, document.titleBlock.target] : [];
-    for (let name = names.pop(); name !== undefined; name = names.pop()) {
-      if (reached.has(name)) continue;
-      reached.add(name);
-      if (standingOf(outline, name)) names.push(...workbook.precedents(name));
-    }
-    const sources: string[] = [];
-    const unsure: string[] = [];
-    for (const cell of this.cells()) {
-      if (!reached.has(cell.name) || cell.note === '') continue;
+    const { titleBlock } = this.#session.document;
+    const seeds = headline ? (titleBlock ? [titleBlock.result, titleBlock.target] : []) : this.#shown;
+    const { sources, unsure, rows } = foundationsOf(this.#session, seeds);
+    const line = (cell: Cell) => {
       const [label, value] = this.#fact(cell);
-      const note = saidText(this.#session, cell.note);
-      if (UNSURE.test(cell.note)) unsure.push(`${label}: ${value}. ${note}`);
-      else if (workbook.precedents(cell.name).length === 0) sources.push(`${label}: ${value}. ${note}`);
-    }
-    const fromMemory = this.#rowsFromMemory();
-    if (sources.length > 0) this.blocks.push({ kind: 'lines', title: 'Sources', lines: sources });
-    if (headline)
-      this.blocks.push({
-        kind: 'lines',
-        title: 'Assumptions and values from memory',
-        lines: unsure.length + fromMemory.length === 0 ? ['none named'] : [...unsure, ...fromMemory],
-      });
-  }
-
-  #rowsFromMemory(): string[] {
-    const limits = standingOf(this.#session.outline, 'method_limits')?.item;
-    if (limits?.kind !== 'table') return [];
-    const count = limits.rows.filter((row) => Object.values(row.entries).some((text) => UNSURE.test(text)));
-    return count.length === 0
-      ? []
-      : [`Limits of the methods: ${count.length} of ${limits.rows.length} are from memory, check them.`];
+      return `${label}: ${value}. ${saidText(this.#session, cell.note)}`;
+    };
+    if (headline && sources.length > 0)
+      this.blocks.push({ kind: 'lines', title: 'Sources', lines: sources.map(line) });
+    const lines = [...unsure.map(line), ...rows];
+    this.blocks.push({
+      kind: 'lines',
+      title: 'Assumptions and values from memory',
+      lines: lines.length === 0 ? ['none named'] : lines,
+    });
   }
 
   faults(): void {
