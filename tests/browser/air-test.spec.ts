@@ -141,7 +141,7 @@ test('the unit switch changes what is shown and nothing else', async ({ page }) 
   await expect(q50).toContainText('m³/h');
   await expect(page.locator('#figures')).toContainText('Fit');
   await page.locator('#figures summary').first().click();
-  await expect(page.locator('#figures th').nth(1)).toHaveText('Flow, m³/h');
+  await expect(page.locator('#figures th').nth(1)).toHaveText('Flow, m³/h, the air of the test');
   const block = page.getByRole('contentinfo');
   await expect(block).toContainText('rev 0');
   await expect(page.getByRole('button', { name: 'Undo' })).toBeDisabled();
