@@ -32,6 +32,7 @@ import { woodDensityFunction } from './beams/wood-density.ts';
 import { boardCoursesFunction } from './finishes/board-courses.ts';
 import { boardLayoutFunction } from './finishes/board-layout.ts';
 import { boardPieceFunction } from './finishes/board-piece.ts';
+import { boardTogetherFunction } from './finishes/board-together.ts';
 import { boardScrewsFunction } from './finishes/board-screws.ts';
 import { equilibriumMoistureFunction } from './finishes/equilibrium-moisture.ts';
 import { movementCoefficientFunction } from './finishes/movement-coefficient.ts';
@@ -107,6 +108,7 @@ export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
   // finishes
   boardCoursesFunction,
   boardLayoutFunction,
+  boardTogetherFunction,
   boardPieceFunction,
   boardScrewsFunction,
   equilibriumMoistureFunction,
@@ -154,6 +156,7 @@ export { lateralValue } from './beams/lateral-value.ts';
 export { withdrawalValue } from './beams/withdrawal-value.ts';
 export { woodDensity } from './beams/wood-density.ts';
 export { boardCourses, type BoardCourses } from './finishes/board-courses.ts';
+export { sheetsTogether } from './finishes/board-together.ts';
 export { boardScrews } from './finishes/board-screws.ts';
 export { equilibriumMoisture } from './finishes/equilibrium-moisture.ts';
 export { movementCoefficient } from './finishes/movement-coefficient.ts';

@@ -62,17 +62,22 @@ interface Choice {
   readonly sheetOf: readonly number[];
 }
 
-let last: { readonly key: string; readonly layout: SheetLayout | Fault } | undefined;
+/** Layouts of a house: their pieces are asked for one by one, and all of them again for the pile they share. */
+const KEPT = 300;
+const layouts = new Map<string, SheetLayout | Fault>();
 
 /**
  * Every pair of joint patterns for odd and even courses is tried; the one kept has the fewest joints that are not
  * staggered, then the fewest sheets, end joints and cuts, then the longest shortest piece.
  */
 export function layoutSheets(surface: Surface): SheetLayout | Fault {
-  // The pieces of a drawn layout are asked for one by one.
   const key = Object.values(surface).join(' ');
-  if (last?.key !== key) last = { key, layout: found(surface) ?? layOut(surface) };
-  return last.layout;
+  const known = layouts.get(key);
+  if (known) return known;
+  if (layouts.size >= KEPT) layouts.clear();
+  const layout = found(surface) ?? layOut(surface);
+  layouts.set(key, layout);
+  return layout;
 }
 
 function found(surface: Surface): Fault | undefined {
