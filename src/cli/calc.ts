@@ -3,8 +3,9 @@
  * everything asked for is a value; 1: something is not; 2: wrong usage or an unreadable file.
  */
 import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { FunctionLibrary } from '../engine/index.ts';
-import { tradeFunctions } from '../trade/index.ts';
+import { finishers, tradeFunctions } from '../trade/index.ts';
 import {
   importEdit,
   scenarioEdit,
@@ -12,6 +13,7 @@ import {
   readCsv,
   readWorkbook,
   tablesOf,
+  unfinishedFor,
   Workbook,
   type CsvProblem,
   type Edit,
@@ -26,10 +28,10 @@ export function main(
   print: Print = (line) => process.stdout.write(`${line}\n`),
   complain: Print = (line) => process.stderr.write(`${line}\n`),
 ): Promise<number> {
-  return Promise.resolve(calc(argv, print, complain));
+  return calc(argv, print, complain);
 }
 
-function calc(argv: readonly string[], print: Print, complain: Print): number {
+async function calc(argv: readonly string[], print: Print, complain: Print): Promise<number> {
   const options = readOptions(argv);
   if ('problem' in options) {
     complain(options.problem);
@@ -58,6 +60,7 @@ function calc(argv: readonly string[], print: Print, complain: Print): number {
     if (options.get.length === 0) return 0;
   }
   const asked = options.get.length > 0 ? options.get : shownNames(workbook);
+  await finish(workbook, asked, complain);
   const answers = new Map<string, Answer | Answer[]>();
   for (const name of asked) {
     const found = answer(workbook, name);
@@ -79,6 +82,33 @@ function calc(argv: readonly string[], print: Print, complain: Print): number {
   );
   for (const [name, { message, state }] of missing) complain(`${name}: ${message ?? state}`);
   return missing.length === 0 ? 0 : 1;
+}
+
+/** Longest time for one answer that is worked out to its end. */
+const SECONDS = 30;
+
+/** The solver's WebAssembly, wherever this file was bundled to. */
+function solverPlace(): string {
+  return createRequire(import.meta.url).resolve('highs/runtime');
+}
+
+/** Works out in full what is printed and has only a quick answer yet. */
+async function finish(workbook: Workbook, asked: readonly string[], complain: Print): Promise<void> {
+  const tried = new Set<string>();
+  for (;;) {
+    const task = unfinishedFor(workbook, asked).find(({ key }) => !tried.has(key));
+    const finisher = task && finishers[task.name];
+    if (!finisher) return;
+    tried.add(task.key);
+    try {
+      const answer = await finisher(task.arguments, { seconds: SECONDS, wasm: solverPlace() });
+      if (!answer.full)
+        complain(`${task.where}: the best answer found in ${SECONDS} s stands; it is not proved`);
+      workbook.answer(task.key, answer);
+    } catch {
+      complain(`${task.where}: the solver could not be run here; the quick answer stands`);
+    }
+  }
 }
 
 function open(options: Options, complain: Print): Workbook | undefined {

@@ -7,19 +7,24 @@ export function footerName(table: string, column: string): string {
   return `footer of ${table}.${column}`;
 }
 
-function listOf(choices: Cell['choices']): readonly string[] | undefined {
-  return typeof choices === 'string' ? undefined : choices;
+/** The texts of `table.column`, where choices come from there; undefined: they are not known yet. */
+export type ListOf = (place: string) => readonly string[] | undefined;
+
+const NO_LISTS: ListOf = () => undefined;
+
+function listed(choices: Cell['choices'], listOf: ListOf): { readonly choices?: readonly string[] } {
+  const list = typeof choices === 'string' ? listOf(choices) : choices;
+  return list === undefined ? {} : { choices: list };
 }
 
-export function feed(engine: Engine, item: Cell | Table): void {
+export function feed(engine: Engine, item: Cell | Table, listOf = NO_LISTS): void {
   if (item.kind === 'cell') {
-    const choices = listOf(item.choices);
     engine.defineCell({
       name: item.name,
       type: item.type,
       text: item.text,
       unit: item.unit,
-      ...(choices === undefined ? {} : { choices }),
+      ...listed(item.choices, listOf),
       ...(item.plusMinus === undefined ? {} : { plusMinus: item.plusMinus }),
     });
     return;
@@ -27,7 +32,7 @@ export function feed(engine: Engine, item: Cell | Table): void {
   engine.defineTable({
     name: item.name,
     rows: item.rows.length,
-    columns: item.columns.map((column) => columnDefinition(item, column)),
+    columns: item.columns.map((column) => columnDefinition(item, column, listOf)),
   });
   for (const column of item.columns)
     if (column.footer !== undefined)
@@ -38,15 +43,14 @@ export function feed(engine: Engine, item: Cell | Table): void {
       });
 }
 
-function columnDefinition(table: Table, column: Column): ColumnDefinition {
-  const choices = listOf(column.choices);
+function columnDefinition(table: Table, column: Column, listOf: ListOf): ColumnDefinition {
   return {
     name: column.name,
     type: column.type,
     unit: column.unit,
     entries: table.rows.map((row) => row.entries[column.id]),
     ...(column.formula === undefined ? {} : { formula: column.formula }),
-    ...(choices === undefined ? {} : { choices }),
+    ...listed(column.choices, listOf),
     ...(column.each === undefined ? {} : { each: column.each }),
     ...(column.shared === undefined ? {} : { shared: column.shared }),
     ...(column.plusMinus === undefined ? {} : { plusMinus: column.plusMinus }),

@@ -58,3 +58,4 @@ export { sharedVersion, stamped, versionOf } from './versions.ts';
 export { copySheets, type CopiedSheets } from './copy-sheets.ts';
 export { checkSample, type SampledCheck } from './monte-carlo.ts';
 export { effects, ranked, tightness, type Effect, type RankedSource } from './ranking.ts';
+export { unfinishedFor } from './unfinished.ts';

@@ -11,11 +11,13 @@ import {
   type Answer,
   type Budget,
   type CellState,
+  type Changes,
   type DeferredTask,
   type Diagnostic,
   type FunctionLibrary,
   type Sampling,
 } from '../engine/index.ts';
+import { ChoiceLists } from './choice-lists.ts';
 import { complete, type Completion, type CompletionPlace, type Place } from './completion.ts';
 import { describeState } from './describe.ts';
 import type { Cell, Table, WorkbookDocument } from './document.ts';
@@ -71,6 +73,7 @@ const GRAMMAR_WORDS: ReadonlySet<string> = new Set([
 
 export class Workbook {
   readonly #engine: Engine;
+  readonly #lists: ChoiceLists;
   readonly #listeners = new Set<(changes: ChangeSet) => void>();
   #document: WorkbookDocument;
   #undo: Step[] = [];
@@ -80,9 +83,11 @@ export class Workbook {
   constructor(document: WorkbookDocument, library: FunctionLibrary) {
     this.#document = document;
     this.#engine = new Engine(library);
-    for (const item of itemsOf(document)) if (item.kind === 'table') feed(this.#engine, item);
-    for (const item of itemsOf(document)) if (item.kind === 'cell') feed(this.#engine, item);
-    this.#engine.recalculate();
+    this.#lists = new ChoiceLists(this.#engine, document);
+    const { listOf } = this.#lists;
+    for (const item of itemsOf(document)) if (item.kind === 'table') feed(this.#engine, item, listOf);
+    for (const item of itemsOf(document)) if (item.kind === 'cell') feed(this.#engine, item, listOf);
+    this.#recalculate();
   }
 
   get document(): WorkbookDocument {
@@ -139,8 +144,12 @@ export class Workbook {
   answer(key: string, answer: Answer): ChangeSet {
     this.library.answers.set(key, answer);
     this.#engine.askAgain();
-    const changes = this.#engine.recalculate();
+    const changes = this.#recalculate();
     return this.#notify({ names: withFooters(changes.names), rows: changes.rows, structure: false });
+  }
+
+  #recalculate(): Changes {
+    return this.#lists.follow(this.#document, this.#engine.recalculate());
   }
 
   apply(edit: Edit): ChangeSet | EditProblem {
@@ -180,7 +189,7 @@ export class Workbook {
     this.#document = applied.document;
     this.#follow(before, applied.document, applied.touched);
     this.#revision++;
-    const changes = this.#engine.recalculate();
+    const changes = this.#recalculate();
     const { touched } = applied;
     const structure =
       touched.outline ||
@@ -231,8 +240,8 @@ export class Workbook {
         }
       }
     }
-    for (const table of tables) feed(engine, table);
-    for (const cell of cells) feed(engine, cell);
+    for (const table of tables) feed(engine, table, this.#lists.listOf);
+    for (const cell of cells) feed(engine, cell, this.#lists.listOf);
   }
 
   /** A mistake in a text as it is being typed; nothing is stored. */

@@ -306,3 +306,10 @@ test('a scenario of the workbook, and a value found for a target', async () => {
   expect(none.code).toBe(1);
   expect((await calc(HOUSE, '--solve', 'what')).code).toBe(2);
 });
+
+test('what has only a quick answer yet is worked out in full before it is printed', async () => {
+  const { code, out } = await calc(template('trim.json'), '--get', 'trim_profiles.status');
+  expect(code).toBe(0);
+  expect(out).toContain('least length, proved');
+  expect(out).not.toContain('not proved');
+}, 60_000);

@@ -308,7 +308,8 @@ describe('what a mistake says', () => {
       'type its shrinkage under Wood figures',
     );
     open.enter('beams', 'living_1', 'species', 'moonwood');
-    expect(fault(open, 'beam_weights.density', 'living_1')).toContain('moonwood');
+    expect(fault(open, 'beams.species', 'living_1')).toMatch(/"moonwood" is not one of the choices.*spruce/s);
+    expect(open.stateAt('beam_weights.density', 'living_1').state).toBe('waiting');
   });
 
   it('screws into end grain', () => {

@@ -1,5 +1,5 @@
 /** Typed values: what a person typed into a cell or a row becomes a number in SI, a text, a blank, or a fault. */
-import { parseUnit, readEntry, type Literal, type Unit } from '../quantity/index.ts';
+import { closest, parseUnit, readEntry, type Literal, type Unit } from '../quantity/index.ts';
 import { isDiagnostic } from '../formula/diagnostic.ts';
 import type { Expression } from '../formula/expression.ts';
 import { fault } from '../formula/library.ts';
@@ -43,9 +43,24 @@ export function enter(
     return {
       value: NaN,
       state: FAULT,
-      cause: { fault: fault(`"${trimmed}" is not one of the choices`, `choose ${choices.join(', ')}`) },
+      cause: { fault: fault(`"${trimmed}" is not one of the choices`, choicesNamed(trimmed, choices)) },
     };
   return { value: storage.textNumber(trimmed), state: VALUE };
+}
+
+/** So many choices are named; of more the number is told. */
+const NAMED = 12;
+
+/** The nearest first, where one is near enough to be meant. */
+function choicesNamed(text: string, choices: readonly string[]): string {
+  if (choices.length === 0)
+    return 'there is nothing to choose from yet: fill the list that it is chosen from';
+  const near = closest(text, choices);
+  const shown = choices.slice(0, NAMED).join(', ');
+  const more = choices.length > NAMED ? ` or another of the ${choices.length}` : '';
+  return near === undefined
+    ? `choose ${shown}${more}`
+    : `did you mean ${near}? The choices are ${shown}${more}`;
 }
 
 function enterNumber(text: string, unit: Unit | undefined): Entered {

@@ -312,8 +312,7 @@ export class Sites implements CarefulHost {
       };
     }
     const copyState = (state: number): Outcome => {
-      if (state === BLANK)
-        return { state: BLANK, cause: { reason: `row ${row + 1} of ${site.table} is blank there` } };
+      if (state === BLANK) return { state: BLANK, cause: { reason: blankReason(results, row) } };
       return {
         state: WAITING,
         cause:
@@ -375,6 +374,15 @@ export class Sites implements CarefulHost {
     if (typeof value === 'string') return this.#book.storage.textNumber(value);
     return typeof value === 'boolean' ? (value ? 1 : 0) : value;
   }
+}
+
+/** What is blank, and where to type; a formula that gives a blank has its own reason. */
+function blankReason(column: GraphNode, row: number): string {
+  const why = column.data?.causes.get(row)?.reason;
+  if (why !== undefined) return why;
+  return column.formula
+    ? `${column.key} has nothing in row ${row + 1}`
+    : `${column.key} is empty in row ${row + 1}: type it there`;
 }
 
 function resultWidth(type: Type): number {

@@ -26,7 +26,12 @@ function unknownUnit(text: string, unknown: Unknown): UnitProblem {
   }
   const near = closest(word, unitWords());
   const problem = `unknown unit '${word}'`;
-  return near === undefined ? { problem, at } : { problem, at, suggestion: `did you mean ${near}?` };
+  return {
+    problem,
+    at,
+    suggestion:
+      near === undefined ? 'a unit is written as ft, in, m2, L/s, Pa or 1/h' : `did you mean ${near}?`,
+  };
 }
 
 function ambiguous(text: string, at: number): UnitProblem {

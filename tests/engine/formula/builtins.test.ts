@@ -249,3 +249,11 @@ describe('S1: a fault names what went wrong, and where in the text', () => {
     expect(`= ${text}`.slice(state.span?.start, state.span?.end)).toContain(part);
   });
 });
+
+test('V1: a lookup of an empty place says which one, and where to type', () => {
+  expect(evaluate('lookup(t.x, t.k, "c")')).toEqual({
+    state: 'blank',
+    type: expect.anything() as unknown,
+    reason: 't.x is empty in row 3: type it there',
+  });
+});

@@ -104,7 +104,8 @@ describe('what is refused, and what is said', () => {
     ['m3/hur', "unknown unit 'hur'; did you mean hr?"],
     ['cfm50', "unknown unit 'cfm50'; did you mean cfm?"],
     ['mdegC', "unknown unit 'mdegC'; did you mean degC?"],
-    ['xyzzy', "unknown unit 'xyzzy'"],
+    ['xyzzy', "unknown unit 'xyzzy'; a unit is written as ft, in, m2, L/s, Pa or 1/h"],
+    ['furlongz', "unknown unit 'furlongz'; a unit is written as ft, in, m2, L/s, Pa or 1/h"],
     [
       'W/m2 K',
       "'W/m2 K' can be read in two ways after the division; put what is divided by in parentheses, for instance W/(m2 K)",
@@ -120,8 +121,8 @@ describe('what is refused, and what is said', () => {
     ['m3/', "'/' is not part of a unit; for instance m³"],
     ['m3 (net)', "'(net)' is not part of a unit; for instance m³"],
     ['__proto__', "'__proto__' is not a unit"],
-    ['constructor', "unknown unit 'constructor'"],
-    ['toString', "unknown unit 'toString'"],
+    ['constructor', "unknown unit 'constructor'; a unit is written as ft, in, m2, L/s, Pa or 1/h"],
+    ['toString', "unknown unit 'toString'; a unit is written as ft, in, m2, L/s, Pa or 1/h"],
     [`m${'*m'.repeat(150)}`, 'this unit is too long to read'],
   ])('%s', (text, message) => {
     expect(problem(text)).toBe(message);
