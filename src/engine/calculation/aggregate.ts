@@ -60,3 +60,12 @@ export function contributing(
     return { rows: rows.filter((row) => field.values[row] === result).slice(0, 1), factor: 1 };
   return { rows, factor: name === 'mean' ? 1 / rows.length : 1 };
 }
+
+/** What is blank, and where to type; a formula that gives a blank has its own reason. */
+export function blankReason(column: GraphNode, row: number): string {
+  const why = column.data?.causes.get(row)?.reason;
+  if (why !== undefined) return why;
+  return column.formula
+    ? `${column.key} has nothing in row ${row + 1}`
+    : `${column.key} is empty in row ${row + 1}: type it there`;
+}

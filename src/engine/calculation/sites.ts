@@ -5,7 +5,7 @@ import { bestAnswer, fault, invoke, isFault, type Argument, type Scalar } from '
 import { OP, run } from '../formula/tape.ts';
 import type { Type } from '../formula/type.ts';
 import type { Book } from './book.ts';
-import { inRow } from './aggregate.ts';
+import { blankReason, inRow } from './aggregate.ts';
 import { columnGroups, type LibrarySite } from './arguments.ts';
 import { Careful, type CarefulHost } from './careful.ts';
 import type { Chance, SpreadSite } from './chance.ts';
@@ -374,15 +374,6 @@ export class Sites implements CarefulHost {
     if (typeof value === 'string') return this.#book.storage.textNumber(value);
     return typeof value === 'boolean' ? (value ? 1 : 0) : value;
   }
-}
-
-/** What is blank, and where to type; a formula that gives a blank has its own reason. */
-function blankReason(column: GraphNode, row: number): string {
-  const why = column.data?.causes.get(row)?.reason;
-  if (why !== undefined) return why;
-  return column.formula
-    ? `${column.key} has nothing in row ${row + 1}`
-    : `${column.key} is empty in row ${row + 1}: type it there`;
 }
 
 function resultWidth(type: Type): number {
