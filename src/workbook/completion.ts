@@ -5,7 +5,10 @@ import type { WorkbookDocument } from './document.ts';
 import { findItem, findTable, itemsOf } from './locate.ts';
 
 /** Where a text is being typed: a named cell, or a column, by id. */
-export type Place = { readonly cell: string } | { readonly table: string; readonly column: string };
+export type Place =
+  | { readonly cell: string }
+  /** `formula`: what is typed is to become the column's formula, whatever the column is now. */
+  | { readonly table: string; readonly column: string; readonly formula?: true };
 
 /** … or a text, where names stand in braces: cells, fields of records and columns, and no functions. */
 export type CompletionPlace = Place | { readonly text: string };

@@ -16,6 +16,21 @@ export { Workbook } from './workbook.ts';
 export { applyEdit, type Applied, type Edit, type EditProblem } from './edit.ts';
 export type { CellPatch, ColumnPatch, EntryChange } from './edit-kinds.ts';
 export { copyPart, itemsIn, nextName, nextTitle, type Copied, type Part } from './copy-part.ts';
+export {
+  destinations,
+  duplication,
+  idsIn,
+  kindOf,
+  moveInto,
+  removal,
+  standingOf as standingIn,
+  step,
+  titleOf,
+  type Destination,
+  type Made,
+} from './arranging.ts';
+export { asCalculated, asTyped, columnDuplication, columnRemoval, columnStep } from './arranging-columns.ts';
+export { columnsFrom, nameOf } from './columns-from.ts';
 export { readersOf, readersOfColumn, type Reader } from './readers.ts';
 export { pasteInto, readPaste, type Pasted } from './paste.ts';
 export { photoBytes, photosOf } from './photo.ts';
@@ -23,7 +38,7 @@ export { LIMITS } from './limits.ts';
 export { newColumnId, newItemId, newRowIds } from './identity.ts';
 export { textParts, type LiveText, type TextFault, type TextPart } from './live-text.ts';
 export { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
-export { checkName, normalName } from './name.ts';
+export { checkName, nameFrom, normalName, type NameProblem } from './name.ts';
 export { readWorkbook, type FileError, type FileWarning, type Opened } from './file/read.ts';
 export { writeWorkbook } from './file/write.ts';
 export { checksumOf } from './file/checksum.ts';

@@ -255,7 +255,7 @@ export class Workbook {
     const table = findTable(this.#document, where.table);
     const column = table?.columns.find((c) => c.id === where.column);
     if (!table || !column) return undefined;
-    if (column.formula === undefined)
+    if (column.formula === undefined && where.formula === undefined)
       return column.type === 'number' ? this.#engine.checkEntry(text, column.unit) : undefined;
     return this.#engine.check(text, { table: table.name, unit: column.type === 'number' ? column.unit : '' });
   }
