@@ -63,7 +63,13 @@ export default defineConfig(({ mode }) => ({
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
     reportCompressedSize: false,
-    rolldownOptions: { input: [at('src/index.html'), at('src/gallery.html')] },
+    rolldownOptions: {
+      input: [at('src/index.html'), at('src/gallery.html')],
+      // These do nothing by being imported, so what only a later page needs of them is loaded with that page.
+      treeshake: {
+        moduleSideEffects: [{ test: /[/]src[/](?:engine|trade|workbook)[/]/u, sideEffects: false }],
+      },
+    },
   },
   test: {
     // Generous: a busy machine is no failing test.

@@ -49,8 +49,12 @@ export class Session {
   revision = $state(0);
   system = $state<UnitSystem>('us');
   sheetId = $state('');
-  /** A worksheet, what-if, or what the job was asked for. */
-  page = $state<'sheet' | 'what-if' | 'inputs'>('sheet');
+  /** A worksheet, what-if, what the job was asked for, or the list of functions and units. */
+  page = $state<'sheet' | 'what-if' | 'inputs' | 'reference'>('sheet');
+  /** What the list of functions and units is searched for. */
+  looked = $state('');
+  /** True while the parts of the worksheet are arranged instead of filled in. */
+  arranging = $state(false);
   /** Id of the opened cell, if any. */
   selected = $state<string>();
   /** Whether the opened cell also shows where its ± comes from. */
@@ -173,6 +177,7 @@ export class Session {
     if (!standing) return;
     this.sheetId = standing.sheet.id;
     this.page = 'sheet';
+    this.arranging = false;
     if (standing.item.kind === 'cell') this.selected = standing.item.id;
     await tick();
     if (standing.item.kind === 'table') {

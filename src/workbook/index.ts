@@ -44,6 +44,7 @@ export { writeWorkbook } from './file/write.ts';
 export { checksumOf } from './file/checksum.ts';
 export { FILE_FORMAT } from './file/migrations.ts';
 export * from './link.ts';
+export { csvFiles } from './csv.ts';
 export { readCsv, writeCsv, type CsvOptions, type CsvProblem, type CsvReading } from './file/csv.ts';
 export { importEdit, shownValue } from './import.ts';
 export {

@@ -58,6 +58,8 @@ export type Result = Scalar | Readonly<Record<string, Scalar>> | Fault;
 export interface FunctionDefinition {
   readonly name: string;
   readonly summary: string;
+  /** Under which heading it stands in the list of functions. */
+  readonly topic?: string;
   /** Standard, handbook or data set with edition and clause; "common practice, no source" or "from memory" where so. */
   readonly source: string;
   /** Where the function may be used, and what it refuses. */

@@ -150,6 +150,16 @@ export class Jobs {
     if (opened && this.current && hasInputs(job)) this.current.session.page = 'inputs';
   }
 
+  /** Nothing but one worksheet, and what it is built with at hand. */
+  async empty(): Promise<boolean> {
+    const units = this.current?.session.system ?? 'us';
+    const sheet = { id: 'worksheet', title: 'Worksheet 1', note: '', sections: [] };
+    const text = writeWorkbook({ title: 'New job', units, sheets: [sheet] });
+    if (!(await this.openText(text, { from: 'The empty workbook' }))) return false;
+    if (this.current) this.current.session.arranging = true;
+    return true;
+  }
+
   async openFile(): Promise<void> {
     const file = await chooseFile('.json,application/json');
     if (!file) return;

@@ -1,5 +1,5 @@
 /** Rows from a CSV file or a pasted block with headings: matched and shown before anything changes. */
-import { importEdit, readCsv, writeCsv, type CsvReading, type Table } from '../../workbook/index.ts';
+import { csvFiles, importEdit, type CsvReading, type Table } from '../../workbook/index.ts';
 import { plainText } from '../display.ts';
 import { chooseFile, fileName, saveFile } from '../keeping/files.ts';
 import type { Session } from '../session.svelte.ts';
@@ -26,16 +26,17 @@ export class Importing {
 
   async chooseCsv(): Promise<void> {
     const file = await chooseFile('.csv,.tsv,.txt,text/csv,text/plain');
-    if (file) this.read(await file.text(), file.name);
+    if (file) await this.read(await file.text(), file.name);
   }
 
-  read(text: string, from: string, decimalComma = false): void {
+  async read(text: string, from: string, decimalComma = false): Promise<void> {
+    const { readCsv } = await csvFiles();
     this.found = { ...readCsv(text, this.table, { decimalComma }), from, text };
   }
 
   /** The person said that the commas in the file's numbers are decimal points. */
-  readCommasAsPoints(): void {
-    if (this.found) this.read(this.found.text, this.found.from, true);
+  async readCommasAsPoints(): Promise<void> {
+    if (this.found) await this.read(this.found.text, this.found.from, true);
   }
 
   /** Adds the rows, or puts them in the place of those shown, as one step. */
@@ -47,10 +48,11 @@ export class Importing {
     session.announcement = `${found.rows.length} rows from ${found.from}`;
   }
 
-  saveCsv(): void {
+  async saveCsv(): Promise<void> {
     const { table, session } = this;
     const name = fileName(`${session.document.title} ${table.label || table.name}`, 'csv');
     const places = new Map(table.rows.map((row, at) => [row.id, at]));
+    const { writeCsv } = await csvFiles();
     const text = writeCsv(table, (row, column) =>
       plainText(session.workbook.columnState(table.name, column.name, places.get(row.id) ?? 0), column),
     );

@@ -1,5 +1,13 @@
 /** What a function takes, from its own definition: shown while one of its arguments is being typed. */
-import { BUILTINS, type FunctionDefinition, type FunctionLibrary } from '../../engine/index.ts';
+import {
+  BUILTINS,
+  fromSI,
+  parseUnit,
+  type FunctionDefinition,
+  type FunctionLibrary,
+  type Scalar,
+  type ValueType,
+} from '../../engine/index.ts';
 import type { CallAt } from './call-at.ts';
 
 export interface Signature {
@@ -62,4 +70,30 @@ function parametersIn(signature: string): string[] {
     .split(',')
     .map((each) => each.trim())
     .filter(Boolean);
+}
+
+/** What stands between the brackets of the function's example, where it can be typed: a column cannot. */
+export function exampleArguments({ parameters, example }: FunctionDefinition): string | undefined {
+  const given = example.arguments;
+  if (given?.length !== parameters.length) return undefined;
+  const texts = parameters.map(({ type }, at) => {
+    const value = given[at] ?? '';
+    if (typeof value === 'object') return undefined;
+    // A quotation mark cannot stand in a text.
+    return typeof value === 'string' && value.includes('"') ? undefined : scalarText(type, value);
+  });
+  return texts.includes(undefined) ? undefined : texts.join(', ');
+}
+
+/** As it is typed: in the unit of the signature, in as many digits as it takes. */
+export function scalarText(type: ValueType, value: Scalar): string {
+  if (typeof value === 'string') return `"${value}"`;
+  if (typeof value === 'boolean') return String(value);
+  const unit = type.kind === 'quantity' && type.unit !== '' ? parseUnit(type.unit) : undefined;
+  if (!unit || 'problem' in unit) return tidy(value);
+  return `${tidy(fromSI(value, unit))} ${type.kind === 'quantity' ? type.unit : ''}`;
+}
+
+function tidy(value: number): string {
+  return String(Number(value.toPrecision(15)));
 }
