@@ -70,7 +70,6 @@ test('the main job with one thumb: a reading selected, changed, and two more typ
 
 test('feet, inches, fractions, ± and units come from the pad', async ({ page }) => {
   await page.goto('/');
-  await page.getByRole('combobox', { name: 'Worksheet' }).selectOption({ label: 'Air test' });
   const row = page.locator('#cell-volume_error');
   await row.getByRole('button').first().tap();
   await expect(row.getByRole('textbox')).toHaveCount(0);
@@ -109,4 +108,21 @@ test('every target is large enough for a glove, and nothing sticks out, with the
   );
   expect(small).toEqual([]);
   expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
+});
+
+test('a point far off the line is named in its card, while it is typed and after', async ({ page }) => {
+  await page.goto('/');
+  await page.locator('#cell-shown_test').getByRole('combobox').selectOption({ label: 'practice' });
+  const lines = page.getByRole('group', { name: 'Readings', exact: true });
+  await lines.getByRole('button', { name: /102\.9/ }).tap();
+  const card = page.getByRole('group', { name: 'Row 3', exact: true });
+  await expect(card).toContainText('looks off');
+  await expect(page.locator('#cell-point_alarm')).toContainText('46 Pa looks off');
+
+  // The slip put right: 120.9 was read.
+  await card.getByRole('textbox', { name: /^Fan/ }).tap();
+  await press(page, ...Array<string>(5).fill('delete'), '1', '2', '0', '.', '9');
+  await press(page, 'Done');
+  await expect(card).not.toContainText('looks off');
+  await expect(page.locator('#cell-point_alarm')).not.toContainText('looks off');
 });

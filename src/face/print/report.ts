@@ -168,10 +168,7 @@ class Builder {
   #fact(cell: Cell): readonly [string, string] {
     this.#shown.push(cell.name);
     const shown = asText(show(this.#session.state(cell.name), cell, this.#session.system));
-    return [
-      cell.label || cell.name,
-      shown === '' ? (cell.text === '' ? 'not typed yet' : 'nothing yet') : shown,
-    ];
+    return [cell.label || cell.name, shown === '' ? (cell.text === '' ? 'not typed yet' : 'none') : shown];
   }
 
   /** What the worksheets say in words, under the name of each. */
