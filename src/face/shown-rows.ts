@@ -66,7 +66,7 @@ export function isRemark(column: Column): boolean {
 
 /**
  * What the calculated texts of a row say that none of the columns shown says already; with what it is about where
- * several say something, or where it is a number alone.
+ * several say something, or where it is a word or a number alone.
  */
 export function remarksOf(
   session: Session,
@@ -87,7 +87,7 @@ export function remarksOf(
     const named =
       column.name !== table.reasonColumn &&
       column.settled === undefined &&
-      (several || !/\p{L}/u.test(remark));
+      (several || !/\p{L}+\s+\p{L}+/u.test(remark));
     return [named ? `${(column.label || column.name).toLowerCase()}: ${remark}` : remark];
   });
 }
