@@ -63,7 +63,11 @@ try {
   await close();
 }
 
-/** Of the page, in its pixels. */
+/**
+ * Of the page, in its pixels.
+ * @param {import('@playwright/test').Page} page
+ * @param {boolean} figure
+ */
 async function region(page, figure) {
   const part = page.locator(figure ? '#figures > *' : 'main h1').first();
   await part.scrollIntoViewIfNeeded();
