@@ -106,3 +106,60 @@ test('one room’s height moves volume, air changes and heat in the template too
   job.enter('rooms', 'pantry', 'height', `10' 0"`);
   expect(job.number('ach50', '1/h')).toBeLessThan(before);
 });
+
+describe('vapour retarder by zone, IRC 2021 R702.7 as a building-science centre gives it', () => {
+  test('zone 1A allows class III inside, not I and II; the rest of zones 1 to 3 asks for none', () => {
+    job.type('climate_zone', '1A');
+    expect(job.text('retarder_class')).toBe('II');
+    expect(job.text('retarder_verdict')).toContain('not allowed inside in zone 1A');
+    for (const row of [0, 1, 2]) job.enter('membrane_curve', row, 'curve_thickness', '0.7');
+    expect(job.text('retarder_class')).toBe('III');
+    expect(job.text('retarder_verdict')).toBe('allowed in zone 1A');
+    job.type('climate_zone', '1 to 3, but 1A');
+    expect(job.text('retarder_verdict')).toContain('no retarder is asked for');
+    expect(job.state('exterior_insulation_needed').state).toBe('blank');
+  });
+});
+
+describe('a roof without ventilation', () => {
+  test('a vented roof is outside of the rule', () => {
+    expect(job.text('roof_verdict')).toContain('vented');
+  });
+
+  test('zone 1A: R-5 at the deck (IRC R806.5); zones 1 to 3: 10 % of the whole, 5 of 50 (research rule)', () => {
+    job.type('roof_kind', 'unvented');
+    job.type('roof_zone', '1A');
+    job.type('roof_deck_r', `4.9 ${R}`);
+    expect(job.text('roof_verdict')).toContain('more insulation');
+    job.type('roof_deck_r', `5 ${R}`);
+    expect(job.text('roof_verdict')).toContain('enough');
+    job.type('roof_zone', '1 to 3, but 1A');
+    job.type('roof_r', `50 ${R}`);
+    expect(job.number('roof_deck_needed', R)).toBeCloseTo(5, 9);
+    expect(job.number('roof_deck_share', '%')).toBeCloseTo(10, 9);
+    expect(job.text('roof_verdict')).toContain('enough');
+  });
+
+  test.each([
+    ['4 marine', 10],
+    ['4, but marine', 15],
+    ['5', 20],
+    ['6', 25],
+    ['7', 30],
+    ['8', 35],
+  ])('zone %s: R-%d, from memory, and it says so', (zone, least) => {
+    job.type('roof_zone', zone);
+    expect(job.number('roof_deck_needed', R)).toBeCloseTo(least, 9);
+    const row = job.rowWhere('roof_rules', { zone });
+    expect(job.textAt('roof_rules.edition', row)).toContain('from memory');
+  });
+});
+
+test('a house without a stair keeps its ceiling areas', () => {
+  expect(job.state('stair_opening_room').state).toBe('blank');
+  expect(job.at('rooms.ceiling_area', 'kitchen', 'ft2')).toBeCloseTo(132, 9);
+  job.type('stair_opening_room', 'kitchen');
+  job.type('stair_opening_length', `10' 0"`);
+  job.type('stair_opening_width', `3' 0"`);
+  expect(job.at('rooms.ceiling_area', 'kitchen', 'ft2')).toBeCloseTo(102, 9);
+});

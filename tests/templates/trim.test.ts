@@ -103,6 +103,33 @@ describe('the first trim package of Juniper Hollow', () => {
   });
 });
 
+describe('base between openings', () => {
+  it('follows the openings of the schedule from both sides of a wall', () => {
+    const open = new Open('juniper-hollow.json');
+    // Three runs of the hall's west wall, between a cased opening of the living room and the door of the mudroom.
+    const runs = () => ['T17', 'T18', 'T19'].map((mark) => open.at('trim_pieces.length', mark, 'in'));
+    expect(runs()).toEqual(
+      [25.71875, 152.625, 22.71875].map((inches) => expect.closeTo(inches, 9) as number),
+    );
+    const total = runs().reduce((a, b) => a + b);
+    // The door moves 6 in: one run gains what the other loses.
+    open.enter('openings', 'D08', 'offset', '256');
+    expect(runs()[1]).toBeCloseTo(158.625, 9);
+    expect(runs().reduce((a, b) => a + b)).toBeCloseTo(total, 9);
+    open.enter('openings', 'D05', 'to_offset', '');
+    expect(open.textAt('trim_pieces.piece_check', 'T17')).toContain('type its offset there');
+  });
+
+  it('says how much of the house is still to list', () => {
+    const open = new Open('juniper-hollow.json');
+    expect(open.at('trim_rooms.base_listed', 'study', 'ft')).toBe(0);
+    expect(open.at('trim_rooms.base_left', 'study', 'ft')).toBeCloseTo(
+      open.at('trim_rooms.base_run', 'study', 'ft'),
+      9,
+    );
+  });
+});
+
 describe('take-off in the template', () => {
   it('cases a 32 × 80 door and a 36 × 48 window with 3 1/2 in stock and a reveal of 3/16 in', () => {
     const open = new Open('trim.json');
