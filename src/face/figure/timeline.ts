@@ -180,7 +180,9 @@ function stageShapes(
   const y = TOP + row * ROW;
   const from = x(stage.start);
   const long = Math.max(3, x(stage.finish + 1) - from);
-  const said = [stage.name, stage.days === '' ? '' : `${stage.days} days`].filter(Boolean).join(', ');
+  const said = [stage.name, stage.days === '' ? '' : `${stage.days} ${stage.days === '1' ? 'day' : 'days'}`]
+    .filter(Boolean)
+    .join(', ');
   const start = Math.max(0, Math.min(from, width - textWidth(said, 13) - 4));
   const shapes: Shape[] = [
     { kind: 'text', x: start, y: y + 14, text: said, color: theme.ink, size: 13 },
