@@ -7,6 +7,7 @@ import { partsOf, type Parts } from './parts.ts';
 import { common, pairOf, same, taking, type Pair, type PartDifference } from './differences.ts';
 import type { WorkbookDocument } from './document.ts';
 import type { Edit, EditProblem } from './edit-kinds.ts';
+import { followingNames } from './follow-names.ts';
 import { emptyRegister, enter } from './soundness.ts';
 import { toProblem } from './edit-table.ts';
 
@@ -27,8 +28,8 @@ export function mergeOf(
   mine: WorkbookDocument,
   theirs: WorkbookDocument,
 ): Merge {
-  const pair = pairOf(mine, theirs);
-  const origin = base && partsOf(aligned(mine, base));
+  const pair = pairOf(mine, base ? followingNames(theirs, base, mine) : theirs);
+  const origin = base && partsOf(aligned(mine, followingNames(base, base, mine)));
   return {
     pair,
     differences: pair.differences.map((difference) => ({

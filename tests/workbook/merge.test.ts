@@ -216,6 +216,24 @@ describe('three versions put together', () => {
     expect(mergeOf(base, gone, mine).differences).toMatchObject([{ what: 'added', changedBy: 'both' }]);
   });
 
+  test('a cell that I renamed is found by the formulas that the other side added or changed', () => {
+    const renamed = apply(base, { kind: 'rename', what: 'cell', id: 'a', name: 'length' });
+    const longer = apply(base, { kind: 'set-cell', cell: 'c', patch: { text: 'a + b + 1' } });
+    const added = apply(longer, {
+      kind: 'insert-item',
+      section: 'one-section',
+      at: 3,
+      item: cell('d', 'a * 2'),
+    });
+    const merge = mergeOf(base, renamed, added);
+    expect(merge.differences.filter(({ changedBy }) => changedBy !== 'theirs')).toEqual([]);
+    const result = merged(merge) as WorkbookDocument;
+    const texts = result.sheets[0]?.sections[0]?.items.map((item) =>
+      'name' in item && 'text' in item ? item.text : '',
+    );
+    expect(texts).toEqual(['1', '2', 'length + b + 1', 'length * 2']);
+  });
+
   test('without a common version everything is asked, and mine stays', () => {
     const merge = mergeOf(undefined, mine, theirs);
     expect(merge.differences.map(({ changedBy }) => changedBy)).toEqual(['unknown']);
