@@ -137,10 +137,24 @@ export interface LiveText {
 
 /** Those that hold a brace: no other can name anything. */
 export function* liveTexts(document: WorkbookDocument): Generator<LiveText> {
-  for (const text of textsOf(document)) if (text.text.includes('{')) yield text;
+  for (const text of textsAround(document)) if (text.text.includes('{')) yield text;
+  for (const item of itemsOf(document)) yield* liveTextsOf(item);
 }
 
-function* textsOf(document: WorkbookDocument): Generator<LiveText> {
+/** An edit leaves most items as they were, and with them their texts. */
+const known = new WeakMap<Item, readonly LiveText[]>();
+
+function liveTextsOf(item: Item): readonly LiveText[] {
+  let texts = known.get(item);
+  if (!texts) {
+    texts = [...textsOfItem(item)].filter(({ text }) => text.includes('{'));
+    known.set(item, texts);
+  }
+  return texts;
+}
+
+/** Those of no item. */
+function* textsAround(document: WorkbookDocument): Generator<LiveText> {
   const { titleBlock } = document;
   if (titleBlock?.says !== undefined)
     yield {
@@ -171,7 +185,6 @@ function* textsOf(document: WorkbookDocument): Generator<LiveText> {
         edit: (note) => ({ kind: 'set-section', section: section.id, patch: { note } }),
       };
   }
-  for (const item of itemsOf(document)) yield* textsOfItem(item);
 }
 
 function* textsOfItem(item: Item): Generator<LiveText> {

@@ -292,6 +292,7 @@ export class Workbook {
     const found: WorkbookFault[] = [];
     for (const item of itemsOf(this.#document)) {
       if (item.kind === 'cell') {
+        if (this.#engine.isSound(item.name)) continue;
         const message = wrong(this.state(item.name));
         if (message !== undefined) found.push({ where: item.name, label: item.label || item.name, message });
       } else if (item.kind === 'table') this.#tableFaults(item, found);

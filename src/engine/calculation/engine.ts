@@ -23,7 +23,7 @@ import { sameList, Tables, typeOfUnit } from './tables.ts';
 import { Chance } from './chance.ts';
 import { budgetOf, type Budget } from './budget.ts';
 import { Uncertainty } from './uncertainty.ts';
-import { FAULT, VALUE, WAITING } from './storage.ts';
+import { BLANK, FAULT, VALUE, WAITING } from './storage.ts';
 import { Sweep } from './sweep.ts';
 
 export class Engine {
@@ -183,6 +183,14 @@ export class Engine {
     const node = this.#book.tables.get(table)?.columns.get(column);
     if (!node) return this.read(`${table}.${column}`);
     return readRow(this.#book, node, row, field, this.#uncertainty);
+  }
+
+  /** Whether a cell is a value or a blank: thousands are asked, without a look at what they say. */
+  isSound(name: string): boolean {
+    const node = this.#book.byKey.get(name);
+    if (!node || node.kind === 'unknown' || node.status !== undefined || node.slot < 0) return false;
+    const state = this.#book.storage.states[node.slot];
+    return state === BLANK || (state === VALUE && Number.isFinite(this.#book.storage.values[node.slot]));
   }
 
   /** Whether some row of a column is faulty or waits, so that reading each is worth while. */
