@@ -1,8 +1,8 @@
 /**
- * Choices that come from a column of a table: the texts that stand there now. Cells and columns that choose from it
+ * Choices that come from a column of a table: the texts that are typed there now. Cells and columns that choose from it
  * are told again when it changes, so that a text which is not in it any more is a fault where it stands.
  */
-import type { CellState, Changes, Engine } from '../engine/index.ts';
+import type { Changes, Engine } from '../engine/index.ts';
 import type { Cell, Item, Table, WorkbookDocument } from './document.ts';
 import { feed } from './feed.ts';
 import { itemsOf, tablesOf } from './locate.ts';
@@ -10,38 +10,27 @@ import { itemsOf, tablesOf } from './locate.ts';
 export class ChoiceLists {
   readonly #engine: Engine;
   readonly #lists = new Map<string, readonly string[]>();
-  /** Places that nobody looked at yet. */
-  readonly #asked = new Set<string>();
+  /** Every place that something chooses from, or did, whether there is a list or not. */
+  readonly #places = new Set<string>();
 
-  /** Lists of typed texts are known from the document, before anything is calculated. */
   constructor(engine: Engine, document: WorkbookDocument) {
     this.#engine = engine;
-    const tables = new Map([...tablesOf(document)].map((table) => [table.name, table]));
-    for (const item of itemsOf(document))
-      for (const place of placesOf(item)) {
-        const [name = '', wanted] = place.split('.');
-        const table = tables.get(name);
-        const column = table?.columns.find((each) => each.name === wanted);
-        if (!table || !column || column.formula !== undefined || column.type === 'number') continue;
-        const texts = table.rows.map((row) => row.entries[column.id]?.trim() ?? '');
-        this.#lists.set(place, [...new Set(texts.filter((text) => text !== ''))]);
-      }
+    for (const item of itemsOf(document)) for (const place of placesOf(item)) this.#places.add(place);
+    for (const place of this.#places) this.#renew(document, place);
   }
 
   readonly listOf = (place: string): readonly string[] | undefined => {
-    const list = this.#lists.get(place);
-    if (list === undefined) this.#asked.add(place);
-    return list;
+    this.#places.add(place);
+    return this.#lists.get(place);
   };
 
   /** After a recalculation: recalculates again where a list is another than before, and gives all that changed. */
   follow(document: WorkbookDocument, changes: Changes): Changes {
     const changed = new Set<string>();
-    for (const place of [...this.#lists.keys(), ...this.#asked]) {
-      const mayDiffer = this.#asked.has(place) || changes.names.has(place);
+    for (const place of this.#places) {
+      const mayDiffer = !this.#lists.has(place) || changes.names.has(place);
       if (mayDiffer && this.#renew(document, place)) changed.add(place);
     }
-    this.#asked.clear();
     if (changed.size === 0) return changes;
     for (const item of itemsOf(document))
       if (placesOf(item).some((place) => changed.has(place)))
@@ -51,28 +40,32 @@ export class ChoiceLists {
 
   /** True: the list is another than it was. */
   #renew(document: WorkbookDocument, place: string): boolean {
-    const [name = '', column = ''] = place.split('.');
-    const table = [...tablesOf(document)].find((each) => each.name === name);
     const known = this.#lists.get(place);
-    if (!table?.columns.some((each) => each.name === column)) return this.#lists.delete(place);
-    const texts = table.rows.flatMap((_, row) => textOf(this.#engine.readRow(name, column, row)));
-    const list = [...new Set(texts)];
+    const list = listFrom(document, place);
+    if (list === undefined) return this.#lists.delete(place);
     if (known?.length === list.length && known.every((text, k) => text === list[k])) return false;
     this.#lists.set(place, list);
     return true;
   }
 }
 
+/** Of typed texts alone: a computed column may hang on the very choice that is made from it. */
+function listFrom(document: WorkbookDocument, place: string): readonly string[] | undefined {
+  const [name = '', wanted] = place.split('.');
+  for (const table of tablesOf(document)) {
+    if (table.name !== name) continue;
+    const column = table.columns.find((each) => each.name === wanted);
+    if (!column || column.formula !== undefined || column.type === 'number') return undefined;
+    const texts = table.rows.map((row) => row.entries[column.id]?.trim() ?? '');
+    return [...new Set(texts.filter((text) => text !== ''))];
+  }
+  return undefined;
+}
+
 function placesOf(item: Item): string[] {
   if (item.kind !== 'cell' && item.kind !== 'table') return [];
   const choices = item.kind === 'cell' ? [item.choices] : item.columns.map((column) => column.choices);
   return choices.filter((each) => typeof each === 'string');
-}
-
-function textOf(state: CellState): string[] {
-  return state.state === 'value' && typeof state.value === 'string' && state.value !== ''
-    ? [state.value]
-    : [];
 }
 
 function together(a: Changes, b: Changes): Changes {
