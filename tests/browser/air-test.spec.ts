@@ -24,7 +24,7 @@ test('a reading typed: coefficient, exponent and the figure follow, and undo bri
   await expect(exponent).toHaveText('0.6461');
   await expect(block).toContainText('1.029 ± 0.033 1/h');
   await expect(block).toContainText('0.171 under');
-  await expect(block).toContainText('met');
+  await expect(block).toContainText('targets too close');
   await expect(page.locator('#figures')).toContainText('n 0.6461 ± 0.0090, r² 0.9999, 10 points');
   await expect.poll(() => drawing(page)).toContain('data:image/png');
   const before = await drawing(page);
@@ -91,7 +91,10 @@ test('a wrong unit: said while typing at its place, kept as a fault at its cell,
 
   await waiting.getByRole('button', { name: 'target_ach50' }).first().click();
   await expect(page.locator('#cell-target_ach50')).toHaveClass(/selected/);
-  await page.getByRole('button', { name: /^House \d/ }).click();
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^House/ })
+    .click();
   await block.getByRole('button', { name: /1 fault/ }).click();
   await expect(page.getByRole('button', { name: /First target/ })).toBeFocused();
   expect(await axe(page)).toEqual([]);
@@ -147,7 +150,10 @@ test('the unit switch changes what is shown and nothing else', async ({ page }) 
   await expect(page.getByRole('button', { name: 'Undo' })).toBeDisabled();
 
   // A bare number typed now means the unit on the screen, and says so in what is stored.
-  await page.getByRole('button', { name: /^House \d/ }).click();
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^House/ })
+    .click();
   await page.locator('#cell-site_elevation').getByRole('button').first().click();
   await page.keyboard.type('400');
   await page.keyboard.press('Enter');
