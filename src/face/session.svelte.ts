@@ -182,6 +182,11 @@ export class Session {
     await tick();
     if (standing.item.kind === 'table') {
       this.#grids.get(standing.item.id)?.reveal(name.split('.')[1], row);
+      await tick();
+      // On a phone the row is a card; a grid brings its own cell into view.
+      const card = document.querySelector<HTMLElement>(`.lines[data-table="${standing.item.name}"] .card`);
+      card?.focus({ preventScroll: true });
+      card?.scrollIntoView({ block: 'nearest' });
       return;
     }
     const place = document.getElementById(`cell-${standing.item.id}`);

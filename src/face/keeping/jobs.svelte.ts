@@ -14,6 +14,7 @@ import {
   type WorkbookDocument,
 } from '../../workbook/index.ts';
 import { Session } from '../session.svelte.ts';
+import { greeted, wasGreeted } from '../tour/greeting.ts';
 import type { Desk } from '../view.ts';
 import { DeviceStore } from './device-store.ts';
 import { chooseFile, fileName, saveFile } from './files.ts';
@@ -60,6 +61,8 @@ export class Jobs {
   notes = $state.raw<readonly string[]>([]);
   /** What lies over the workbook. */
   panel = $state<PanelName>();
+  /** The demo was opened because there is nothing else yet: a look round is offered. */
+  greeting = $state(false);
   /** Beside the open workbook: what it is compared with. */
   other = $state.raw<Other>();
   /** A file was dropped on the page: what is to be done with it is asked. */
@@ -83,10 +86,16 @@ export class Jobs {
       problem ||= this.problem;
     }
     const [demo] = this.desk.templates;
-    if (!this.current && demo) await this.fromTemplate(demo);
+    if (!this.current && demo && (await this.fromTemplate(demo))) this.greeting = !wasGreeted();
     // What could not be opened is told beside what was opened instead.
     this.problem ||= problem;
     await this.shelf.clearOld();
+  }
+
+  /** The look round is over, or not wanted: it is not offered again. */
+  endGreeting(): void {
+    this.greeting = false;
+    greeted();
   }
 
   async openKept(id: string): Promise<boolean> {
@@ -301,6 +310,7 @@ export class Jobs {
       onstale: () => void this.openKept(id),
     });
     keeper.start();
+    this.greeting = false;
     this.current = { session, keeper };
     return true;
   }
