@@ -1,7 +1,7 @@
 /** Sum, mean, least, greatest and count of a column, from the partial results that the column keeps. */
 import type { Fault } from '../formula/library.ts';
 import type { AggregateData, ColumnData, GraphNode } from './node.ts';
-import { Parts, total } from './parts.ts';
+import { greatestOf, leastOf, Parts, total } from './parts.ts';
 import { BLANK, FAULT, VALUE, WAITING, type Cause, type SlotState } from './storage.ts';
 
 export interface Combined {
@@ -28,7 +28,8 @@ export function combine({ name, offset }: AggregateData, column: GraphNode): Com
   if (name === 'sum') return { value: total(sums, 0, sums.length), state: VALUE };
   if (count === 0) return { value: NaN, state: BLANK, cause: EMPTY };
   if (name === 'mean') return { value: total(sums, 0, sums.length) / count, state: VALUE };
-  const value = name === 'min' ? Math.min(...least) : Math.max(...greatest);
+  const chunks = sums.length;
+  const value = name === 'min' ? leastOf(least, 0, chunks) : greatestOf(greatest, 0, chunks);
   return { value, state: VALUE };
 }
 

@@ -72,10 +72,10 @@ export class Parts {
       if (missing & TOTAL) this.#total(chunk, field, start, end);
       const sound = this.counts[chunk] === end - start;
       if (missing & LEAST)
-        this.least[chunk] = sound ? least(field.values, start, end) : extreme(Math.min, field, start, end);
+        this.least[chunk] = sound ? leastOf(field.values, start, end) : extreme(Math.min, field, start, end);
       if (missing & GREATEST)
         this.greatest[chunk] = sound
-          ? greatest(field.values, start, end)
+          ? greatestOf(field.values, start, end)
           : extreme(Math.max, field, start, end);
       known[chunk]! |= wanted;
     }
@@ -104,29 +104,50 @@ export class Parts {
   }
 }
 
-/** Not a number where some row is none. */
+/**
+ * Not a number where some row is none. Four sums side by side: none waits for the one before it, which takes a third
+ * of the time (tests/bench), and their order is fixed by the place of a row alone.
+ */
 export function total(values: Float64Array, from: number, to: number): number {
-  let sum = 0;
-  for (let i = from; i < to; i++) sum += values[i]!;
-  return sum;
+  let a = 0;
+  let b = 0;
+  let c = 0;
+  let d = 0;
+  let i = from;
+  for (const last = to - 3; i < last; i += 4) {
+    a += values[i]!;
+    b += values[i + 1]!;
+    c += values[i + 2]!;
+    d += values[i + 3]!;
+  }
+  for (; i < to; i++) a += values[i]!;
+  return a + b + (c + d);
 }
 
-function least(values: Float64Array, from: number, to: number): number {
-  let result = Infinity;
-  for (let i = from; i < to; i++) {
+export function leastOf(values: Float64Array, from: number, to: number): number {
+  let a = Infinity;
+  let b = Infinity;
+  let i = from;
+  for (const last = to - 1; i < last; i += 2) {
     const v = values[i]!;
-    if (v < result) result = v;
+    const w = values[i + 1]!;
+    if (v < a) a = v;
+    if (w < b) b = w;
   }
-  return result;
+  return Math.min(a, b, i < to ? values[i]! : Infinity);
 }
 
-function greatest(values: Float64Array, from: number, to: number): number {
-  let result = -Infinity;
-  for (let i = from; i < to; i++) {
+export function greatestOf(values: Float64Array, from: number, to: number): number {
+  let a = -Infinity;
+  let b = -Infinity;
+  let i = from;
+  for (const last = to - 1; i < last; i += 2) {
     const v = values[i]!;
-    if (v > result) result = v;
+    const w = values[i + 1]!;
+    if (v > a) a = v;
+    if (w > b) b = w;
   }
-  return result;
+  return Math.max(a, b, i < to ? values[i]! : -Infinity);
 }
 
 function extreme(
