@@ -188,4 +188,16 @@ describe('take-off in the template', () => {
     expect(open.textAt('trim_stock.no_price', 0)).toBe('no price: not used in the plan');
     expect(open.textAt('trim_profiles.status', 'shoe')).toBe('nothing to cut');
   });
+
+  it('says that a stock length without a price makes the sums too low, or is left out', () => {
+    const open = new Open('trim.json');
+    const say = () => open.text('trim_prices_say');
+    expect(open.number('trim_price', 'USD')).toBe(0);
+    expect(say()).toContain('the sums below are too low');
+    open.type('plan_objective', 'price');
+    expect(say()).toContain('not used');
+    for (let row = 0; row < 12; row++) open.enter('trim_stock', row, 'price', '10');
+    expect(say()).toBe('each stock length has one');
+    expect(open.number('trim_price', 'USD')).toBeGreaterThan(0);
+  });
 });
