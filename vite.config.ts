@@ -6,6 +6,13 @@ import { contentSecurityPolicy, firstLoad } from './tests/tooling/build-rules.mj
 
 const at = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 
+/** The installed app opens workbooks from the system's own lists of files, each in a window of its own. */
+const WORKBOOK_FILES = {
+  action: './',
+  accept: { 'application/json': ['.json'] },
+  launch_type: 'multiple-clients',
+};
+
 /** Works without network after the first visit; a new version waits until the person loads it. */
 const OFFLINE: Partial<VitePWAOptions> = {
   registerType: 'prompt',
@@ -18,6 +25,7 @@ const OFFLINE: Partial<VitePWAOptions> = {
     start_url: './',
     scope: './',
     display: 'standalone',
+    file_handlers: [WORKBOOK_FILES],
     background_color: '#faf9f5',
     theme_color: '#faf9f5',
     icons: [

@@ -127,6 +127,43 @@ test('a device without room: said at once, nothing is lost, and kept when there 
   await expect(title(page)).toHaveValue('Still typing');
 });
 
+test('the browser is asked once to keep what would be missed, and a file is asked for after many edits', async ({
+  page,
+}) => {
+  await page.addInitScript(() => {
+    const asked = { times: 0 };
+    Object.assign(globalThis, { asked });
+    navigator.storage.persisted = () => Promise.resolve(false);
+    navigator.storage.persist = () => Promise.resolve(++asked.times > 0);
+  });
+  const asked = () =>
+    page.evaluate(() => (globalThis as unknown as { asked: { times: number } }).asked.times);
+  await page.goto('/');
+  await typeTitle(page, 'One edit');
+  await expect(kept(page)).toContainText(SAVED);
+  expect(await asked()).toBe(0);
+  for (let n = 2; n <= 26; n++) await typeTitle(page, `Edit ${n}`);
+  await expect.poll(asked).toBe(1);
+  await expect(kept(page)).toContainText(SAVED);
+  const reminder = page.getByRole('status').filter({ hasText: 'A file is the backup' });
+  await expect(reminder).toHaveCount(0);
+  await page.clock.setSystemTime(Date.now() + 8 * 86_400_000);
+  await page.reload();
+  await expect(title(page)).toHaveValue('Edit 26');
+  await expect(reminder).toContainText('26 edits and it was never saved as a file');
+  await reminder.getByRole('button', { name: 'Later' }).click();
+  await expect(reminder).toHaveCount(0);
+  await page.clock.setSystemTime(Date.now() + 16 * 86_400_000);
+  await page.reload();
+  await expect(reminder).toBeVisible();
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    reminder.getByRole('button', { name: 'Save as file' }).click(),
+  ]);
+  expect(JSON.parse(await readFile(await download.path(), 'utf8'))).toMatchObject({ title: 'Edit 26' });
+  await expect(reminder).toHaveCount(0);
+});
+
 test('an error of the page offers what was typed, as a file', async ({ page, problems }) => {
   await page.goto('/');
   await typeTitle(page, 'Precious');

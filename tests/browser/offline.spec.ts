@@ -66,12 +66,47 @@ test('can be installed: a manifest with a name, a start and icons that are there
     start_url: string;
     display: string;
     icons: { src: string; sizes: string; purpose?: string }[];
+    file_handlers: { action: string; accept: Record<string, string[]> }[];
   };
   expect(manifest).toMatchObject({ name: 'Close-in', start_url: './', display: 'standalone' });
   for (const size of ['192x192', '512x512'])
     expect(manifest.icons.some(({ sizes }) => sizes === size)).toBe(true);
   expect(manifest.icons.some(({ purpose }) => purpose === 'maskable')).toBe(true);
   for (const { src } of manifest.icons) expect((await request.get(src)).ok()).toBe(true);
+  expect(manifest.file_handlers).toMatchObject([{ action: './', accept: { 'application/json': ['.json'] } }]);
+});
+
+test('a file that the system hands to the installed app is opened; one that cannot be read is told', async ({
+  page,
+}) => {
+  const text = await readFile(new URL('../../templates/trim.json', import.meta.url), 'utf8');
+  // The system's side of the Launch Handler API: the queue hands over what waits when it is asked.
+  await page.addInitScript((held) => {
+    interface Launched {
+      name: string;
+      getFile: () => Promise<File>;
+    }
+    let give: ((launch: { files: Launched[] }) => void) | undefined;
+    const launch = (name: string, getFile: () => Promise<File>) => give?.({ files: [{ name, getFile }] });
+    Object.defineProperty(globalThis, 'launchQueue', {
+      value: {
+        setConsumer: (consumer: typeof give) => {
+          give = consumer;
+          launch('from-the-list.json', () => Promise.resolve(new File([held], 'from-the-list.json')));
+        },
+      },
+    });
+    Object.assign(globalThis, {
+      launchGone: () => launch('gone.json', () => Promise.reject(new Error('gone'))),
+    });
+  }, text);
+  await page.goto('/');
+  await expect(title(page)).toHaveValue('Trim');
+  await page.evaluate(() => {
+    (globalThis as unknown as { launchGone: () => void }).launchGone();
+  });
+  await expect(page.getByRole('alert')).toContainText('gone.json could not be read');
+  await expect(title(page)).toHaveValue('Trim');
 });
 
 test('a new version waits until it is loaded; an edit made before is there after', async ({ page }) => {

@@ -171,7 +171,17 @@ export class Jobs {
 
   async openFile(): Promise<void> {
     const file = await chooseFile('.json,application/json');
-    if (!file) return;
+    if (file) await this.#openOne(file);
+  }
+
+  /** A file that the system was asked to open with the installed app. */
+  async openLaunched(name: string, read: () => Promise<File>): Promise<void> {
+    const file = await read().catch(() => undefined);
+    if (file) await this.#openOne(file);
+    else this.problem = `${name} could not be read. Open it with the button “Open”.`;
+  }
+
+  async #openOne(file: File): Promise<void> {
     const text = await this.textOf(file);
     if (text !== undefined) await this.openFileText(file.name, text);
   }
