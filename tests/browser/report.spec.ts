@@ -6,12 +6,14 @@ interface TypedTable {
   rows?: Record<string, string>[];
 }
 
+interface DemoFile {
+  sheets: { sections: { items: (TypedTable & { text?: string })[] }[] }[];
+}
+
 /** The rows that a person typed for the test shown, from the file itself. */
 async function typedReadings() {
   const text = await readFile(new URL('../../templates/juniper-hollow.json', import.meta.url), 'utf8');
-  const demo = JSON.parse(text) as {
-    sheets: { sections: { items: (TypedTable & { text?: string })[] }[] }[];
-  };
+  const demo = JSON.parse(text) as DemoFile;
   const items = demo.sheets.flatMap(({ sections }) => sections.flatMap((section) => section.items));
   const shown = items.find(({ name }) => name === 'shown_test')?.text;
   const rows = items.find(({ name }) => name === 'readings')?.rows ?? [];
@@ -92,6 +94,54 @@ test('order list and chosen worksheets: what is there is shown, what is not is s
   await expect(report).toHaveCount(0);
   await expect(page.getByRole('contentinfo', { name: 'Title block' })).toBeVisible();
 });
+
+for (const size of ['letter', 'A4'] as const) {
+  test(`client summary, order list and cut list on ${size}: pages counted, every row in them`, async ({
+    page,
+  }, info) => {
+    await page.goto('/');
+    await page.getByRole('button', { name: 'Report', exact: true }).click();
+    const report = page.getByRole('region', { name: 'Report' });
+    await report.getByLabel('Paper').selectOption(size);
+    const pages = async (name: string) => {
+      await page.emulateMedia({ media: 'print' });
+      const path = info.outputPath(`${name}-${size}.pdf`);
+      const pdf = (await page.pdf({ path, preferCSSPageSize: true })).toString('latin1');
+      await page.emulateMedia({ media: 'screen' });
+      return [...pdf.matchAll(/\/Type\s*\/Page\b/g)].length;
+    };
+
+    await report.getByLabel('Report').selectOption('client');
+    await expect(report.locator('.whole > div > svg').first()).toBeVisible();
+    expect(await pages('client')).toBeLessThanOrEqual(2);
+
+    await report.getByLabel('Report').selectOption('order');
+    const text = await readFile(new URL('../../templates/juniper-hollow.json', import.meta.url), 'utf8');
+    const stock = (JSON.parse(text) as DemoFile).sheets
+      .flatMap(({ sections }) => sections.flatMap(({ items }) => items))
+      .find(({ name }) => name === 'trim_stock')?.rows;
+    const table = report.locator('.whole', { has: page.getByRole('heading', { name: /^Stock lengths/ }) });
+    // One line more: what stands under the columns.
+    await expect(table.locator('tbody tr')).toHaveCount((stock?.length ?? 0) + 1);
+    const ordered = await pages('order');
+    expect(ordered).toBeGreaterThan(1);
+    expect(ordered).toBeLessThanOrEqual(6);
+
+    await report.getByLabel('Report').selectOption('sections');
+    await report
+      .locator('fieldset', { hasText: 'Cutting plans' })
+      .locator('details', { hasText: 'Cutting plan' })
+      .first()
+      .locator('summary')
+      .click();
+    await report.getByRole('checkbox', { name: 'figure: Cutting plan' }).check();
+    // Every piece of the profile shown has its box to tick.
+    const boxes = async () => ((await report.locator('article table').innerText()).match(/☐/g) ?? []).length;
+    await expect.poll(boxes).toBe(22);
+    await expect(report.locator('article svg')).toBeVisible();
+    expect(await pages('cut-list')).toBeLessThanOrEqual(3);
+  });
+}
 
 test('a point left out stands in the certificate, struck through, with its reason', async ({ page }) => {
   const text = await readFile(new URL('../../templates/juniper-hollow.json', import.meta.url), 'utf8');
