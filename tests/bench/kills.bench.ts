@@ -1,10 +1,13 @@
-/** 300 kills of the browser while a robot types into the built app: no edit that was called saved may be lost. */
+/**
+ * 300 kills of the browser while a robot types into the built app, or as many as KILLS in the environment says: no edit
+ * that was called saved may be lost.
+ */
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { chanceFrom } from '../engine/calculation/random-formula.ts';
 import { killWhileTyping } from '../browser/kills.ts';
 
-const KILLS = 300;
+const KILLS = Number(process.env.KILLS ?? 300);
 
 interface Tools {
   readonly buildApp: () => Promise<void>;
