@@ -116,15 +116,16 @@ function firstFitPrice(prepared: PreparedJob): number {
 function plannedSticks(prepared: PreparedJob, plan: Plan, keepLonger: number): PlannedStick[] {
   const { job, stocks, unit } = prepared;
   const next = job.pieces.map(() => 0);
-  const order = (counts: readonly number[]) => counts.findIndex((count) => count > 0);
-  const sorted = [...plan].sort(
-    (a, b) =>
-      order(a.pattern.counts) - order(b.pattern.counts) ||
-      takenLength(job, b.pattern.counts) - takenLength(job, a.pattern.counts),
-  );
+  const sorted = plan
+    .map((use) => ({
+      ...use,
+      longest: use.pattern.counts.findIndex((count) => count > 0),
+      taken: takenLength(job, use.pattern.counts),
+    }))
+    .sort((a, b) => a.longest - b.longest || b.taken - a.taken);
   const sticks: PlannedStick[] = [];
   let kept = 0;
-  for (const { pattern, times } of sorted)
+  for (const { pattern, times, taken } of sorted)
     for (let n = 0; n < times; n++) {
       const pieces: [string, number][] = [];
       pattern.counts.forEach((count, i) => {
@@ -135,7 +136,7 @@ function plannedSticks(prepared: PreparedJob, plan: Plan, keepLonger: number): P
           if (piece) pieces.push([piece.mark, piece.length]);
         }
       });
-      const room = (job.stocks[pattern.stock]?.length ?? 0) - takenLength(job, pattern.counts);
+      const room = (job.stocks[pattern.stock]?.length ?? 0) - taken;
       // To a tenth of a micrometre: the text should not show how doubles round.
       const left = Math.round(Math.max(0, room) * unit * 1e7) / 1e7;
       const keep = left > keepLonger && left > 0;

@@ -1,12 +1,28 @@
 import { defineFunction, fault, type Fault } from '../../engine/index.ts';
-import { readPlan } from './plan-notation.ts';
+import { readPlan, type PlannedStick } from './plan-notation.ts';
 
 /** The sticks that hold the pieces of a mark, by their number in cutting order: "3, 7"; empty where none does. */
 export function placeInPlan(plan: string, mark: string): string | Fault {
   const sticks = readPlan(plan);
   if (!sticks) return fault('This text is no cutting plan.', 'Give the field “plan” of a cutting_plan.');
-  const found = sticks.flatMap((stick, i) => (stick.pieces.some(([each]) => each === mark) ? [i + 1] : []));
-  return found.join(', ');
+  const known = places.get(sticks) ?? placesIn(sticks);
+  places.set(sticks, known);
+  return known.get(mark)?.join(', ') ?? '';
+}
+
+/** Found once a plan: a table asks for every mark of it. */
+const places = new WeakMap<readonly PlannedStick[], ReadonlyMap<string, readonly number[]>>();
+
+function placesIn(sticks: readonly PlannedStick[]): ReadonlyMap<string, readonly number[]> {
+  const found = new Map<string, number[]>();
+  sticks.forEach(({ pieces }, i) => {
+    for (const [mark] of pieces) {
+      const numbers = found.get(mark) ?? [];
+      found.set(mark, numbers);
+      if (numbers.at(-1) !== i + 1) numbers.push(i + 1);
+    }
+  });
+  return found;
 }
 
 export const placeInPlanFunction = defineFunction({

@@ -18,9 +18,25 @@ export function writePlan(sticks: readonly PlannedStick[]): string {
   return sticks.length === 0 ? '' : JSON.stringify(sticks);
 }
 
+/** Plans read lately, the newest last: a table asks about one plan row by row, and to read it anew each time takes seconds. */
+const lately = new Map<string, readonly PlannedStick[]>();
+const MOST_LATELY = 8;
+
 /** Undefined where the text is no plan. */
 export function readPlan(text: string): readonly PlannedStick[] | undefined {
   if (text === '') return [];
+  const known = lately.get(text) ?? parsed(text);
+  if (!known) return undefined;
+  lately.delete(text);
+  lately.set(text, known);
+  for (const oldest of lately.keys()) {
+    if (lately.size <= MOST_LATELY) break;
+    lately.delete(oldest);
+  }
+  return known;
+}
+
+function parsed(text: string): readonly PlannedStick[] | undefined {
   try {
     const sticks: unknown = JSON.parse(text);
     return Array.isArray(sticks) && sticks.every(isStick) ? sticks : undefined;

@@ -1,9 +1,10 @@
-import { planCost, takenLength, tidied, type CuttingJob, type Plan, type PatternUse } from './cutting-job.ts';
+import type { CuttingJob, Plan } from './cutting-job.ts';
 
-/** A stick being filled: room left with the kerf counted to each piece. */
+/** A stick being filled, with the room left in it; the kerf is counted to each piece. */
 interface Open {
   stock: number;
-  counts: number[];
+  /** Indices of the pieces it holds, longest first, each as often as it is there. */
+  readonly held: number[];
   room: number;
 }
 
@@ -13,14 +14,14 @@ interface Open {
  * taken from the cheapest stock that holds it. Undefined when the stock that there is does not suffice.
  */
 export function quickPlan(job: CuttingJob): Plan | undefined {
-  let best: Plan | undefined;
+  let best: readonly Open[] | undefined;
   let least = Infinity;
   const consider = (sticks: readonly Open[] | undefined): void => {
     if (!sticks) return;
-    const plan = tidied(job, cheapestStock(job, sticks));
-    const cost = planCost(job, plan);
+    const cheapest = fromCheapestStock(job, sticks);
+    const cost = cheapest.reduce((sum, { stock }) => sum + (job.stocks[stock]?.cost ?? 0), 0);
     if (cost < least) {
-      best = plan;
+      best = cheapest;
       least = cost;
     }
   };
@@ -29,17 +30,29 @@ export function quickPlan(job: CuttingJob): Plan | undefined {
     consider(bestFit(job, preferred));
   }
   consider(cheapestFill(job));
-  return best;
+  return best && gathered(job, best);
 }
 
 /** First-fit decreasing with one stock length where it fits: the plan that a saw makes without planning. */
 export function firstFitPlan(job: CuttingJob, preferred: number): Plan | undefined {
   const sticks = firstFit(job, preferred);
-  return sticks && tidied(job, sticks.map(asUse));
+  return sticks && gathered(job, sticks);
 }
 
-function asUse(stick: Open): PatternUse {
-  return { pattern: { stock: stick.stock, counts: stick.counts }, times: 1 };
+/** Equal sticks as one pattern, cut so many times. */
+function gathered(job: CuttingJob, sticks: readonly Open[]): Plan {
+  const uses = new Map<string, { stick: Open; times: number }>();
+  for (const stick of sticks) {
+    const key = `${stick.stock}:${stick.held.join()}`;
+    const known = uses.get(key);
+    if (known) known.times++;
+    else uses.set(key, { stick, times: 1 });
+  }
+  return [...uses.values()].map(({ stick: { stock, held }, times }) => {
+    const counts = job.pieces.map(() => 0);
+    for (const i of held) counts[i] = (counts[i] ?? 0) + 1;
+    return { pattern: { stock, counts }, times };
+  });
 }
 
 /** Stocks in the order in which they are opened: the preferred one, then the cheapest for its length. */
@@ -49,37 +62,82 @@ function order(job: CuttingJob, preferred: number): number[] {
   return [preferred, ...rest.sort((a, b) => rate(a) - rate(b))];
 }
 
-/** Fills a stick with the longest pieces that still fit; gives the room left. */
-function fill(job: CuttingJob, capacity: number, left: readonly number[], counts: number[]): number {
-  let room = capacity;
-  job.pieces.forEach((piece, i) => {
-    const weight = piece.length + job.kerf;
-    const count = Math.min(left[i] ?? 0, Math.floor(room / weight));
-    counts[i] = count;
-    room -= count * weight;
-  });
-  return room;
+/** Pieces that are still to be cut. What is used up is stepped over: thousands of lengths must not take seconds. */
+class Remaining {
+  readonly #pieces: CuttingJob['pieces'];
+  readonly #kerf: number;
+  readonly #counts: number[];
+  /** For each piece one at or after it, the nearer to one that is left the more often it was asked. */
+  readonly #next: number[];
+
+  constructor({ pieces, kerf }: CuttingJob) {
+    this.#pieces = pieces;
+    this.#kerf = kerf;
+    this.#counts = pieces.map(({ demand }) => demand);
+    this.#next = [...pieces.map((_, i) => i), pieces.length];
+  }
+
+  /** The longest piece left from this one on; the number of pieces where there is none. */
+  from(first: number): number {
+    let at = first;
+    for (;;) {
+      const next = this.#next[at] ?? at;
+      if (next !== at) this.#next[at] = this.#next[next] ?? next;
+      else if (at < this.#pieces.length && (this.#counts[at] ?? 0) === 0) this.#next[at] = at + 1;
+      else return at;
+      at = this.#next[at] ?? at;
+    }
+  }
+
+  /** The longest pieces that still fit one stick, each as often as it does, and the room left; nothing is taken. */
+  fill(capacity: number): { readonly held: number[]; readonly room: number } {
+    const held: number[] = [];
+    let room = capacity;
+    for (
+      let i = this.from(this.#firstWithin(room));
+      i < this.#pieces.length;
+      i = this.from(Math.max(i + 1, this.#firstWithin(room)))
+    ) {
+      const weight = (this.#pieces[i]?.length ?? 0) + this.#kerf;
+      const count = Math.min(this.#counts[i] ?? 0, Math.floor(room / weight));
+      for (let n = 0; n < count; n++) held.push(i);
+      room -= count * weight;
+    }
+    return { held, room };
+  }
+
+  take(held: readonly number[]): void {
+    for (const i of held) this.#counts[i] = (this.#counts[i] ?? 0) - 1;
+  }
+
+  /** The longest piece that fits this room. */
+  #firstWithin(room: number): number {
+    let low = 0;
+    let high = this.#pieces.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if ((this.#pieces[middle]?.length ?? 0) + this.#kerf > room) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  }
 }
 
 /** Pieces longest first, each into the first stick with room: the same as filling one stick after the other. */
 function firstFit(job: CuttingJob, preferred: number): Open[] | undefined {
   const stocks = order(job, preferred);
-  const left = job.pieces.map((piece) => piece.demand);
+  const left = new Remaining(job);
   const free = job.stocks.map((stock) => stock.limit);
   const sticks: Open[] = [];
-  for (let i = 0; i < left.length; i++)
-    while ((left[i] ?? 0) > 0) {
-      const length = job.pieces[i]?.length ?? 0;
-      const stock = stocks.find((s) => (free[s] ?? 0) > 0 && (job.stocks[s]?.length ?? 0) >= length);
-      if (stock === undefined) return undefined;
-      const counts: number[] = [];
-      const room = fill(job, (job.stocks[stock]?.length ?? 0) + job.kerf, left, counts);
-      counts.forEach((count, k) => {
-        left[k] = (left[k] ?? 0) - count;
-      });
-      free[stock] = (free[stock] ?? 0) - 1;
-      sticks.push({ stock, counts, room });
-    }
+  for (let i = left.from(0); i < job.pieces.length; i = left.from(i)) {
+    const length = job.pieces[i]?.length ?? 0;
+    const stock = stocks.find((s) => (free[s] ?? 0) > 0 && (job.stocks[s]?.length ?? 0) >= length);
+    if (stock === undefined) return undefined;
+    const filled = left.fill((job.stocks[stock]?.length ?? 0) + job.kerf);
+    left.take(filled.held);
+    free[stock] = (free[stock] ?? 0) - 1;
+    sticks.push({ stock, ...filled });
+  }
   return sticks;
 }
 
@@ -99,13 +157,9 @@ function bestFit(job: CuttingJob, preferred: number): Open[] | undefined {
         const stock = stocks.find((s) => (free[s] ?? 0) > 0 && (job.stocks[s]?.length ?? 0) >= piece.length);
         if (stock === undefined) return undefined;
         free[stock] = (free[stock] ?? 0) - 1;
-        stick = {
-          stock,
-          counts: job.pieces.map(() => 0),
-          room: (job.stocks[stock]?.length ?? 0) + job.kerf,
-        };
+        stick = { stock, held: [], room: (job.stocks[stock]?.length ?? 0) + job.kerf };
       }
-      stick.counts[i] = (stick.counts[i] ?? 0) + 1;
+      stick.held.push(i);
       stick.room -= weight;
       byRoom.splice(firstWith(byRoom, stick.room), 0, stick);
     }
@@ -127,47 +181,42 @@ function firstWith(byRoom: readonly Open[], room: number): number {
 
 /** Stick by stick, each time the stock that costs least for the length it cuts. */
 function cheapestFill(job: CuttingJob): Open[] | undefined {
-  const left = job.pieces.map((piece) => piece.demand);
+  const left = new Remaining(job);
   const free = job.stocks.map((stock) => stock.limit);
   const sticks: Open[] = [];
-  for (let i = 0; i < left.length; i++)
-    while ((left[i] ?? 0) > 0) {
-      let best: Open | undefined;
-      let least = Infinity;
-      for (const [s, stock] of job.stocks.entries()) {
-        if ((free[s] ?? 0) < 1 || stock.length < (job.pieces[i]?.length ?? 0)) continue;
-        const counts: number[] = [];
-        const room = fill(job, stock.length + job.kerf, left, counts);
-        const rate = stock.cost / (stock.length + job.kerf - room);
-        if (rate < least) {
-          best = { stock: s, counts, room };
-          least = rate;
-        }
+  for (let i = left.from(0); i < job.pieces.length; i = left.from(i)) {
+    let best: Open | undefined;
+    let least = Infinity;
+    for (const [s, stock] of job.stocks.entries()) {
+      if ((free[s] ?? 0) < 1 || stock.length < (job.pieces[i]?.length ?? 0)) continue;
+      const filled = left.fill(stock.length + job.kerf);
+      const rate = stock.cost / (stock.length + job.kerf - filled.room);
+      if (rate < least) {
+        best = { stock: s, ...filled };
+        least = rate;
       }
-      if (!best) return undefined;
-      best.counts.forEach((count, k) => {
-        left[k] = (left[k] ?? 0) - count;
-      });
-      free[best.stock] = (free[best.stock] ?? 0) - 1;
-      sticks.push(best);
     }
+    if (!best) return undefined;
+    left.take(best.held);
+    free[best.stock] = (free[best.stock] ?? 0) - 1;
+    sticks.push(best);
+  }
   return sticks;
 }
 
-/** Takes every stick from the cheapest stock that holds its pieces, the fullest sticks first. */
-function cheapestStock(job: CuttingJob, sticks: readonly Open[]): Plan {
+/** Every stick from the cheapest stock that holds its pieces, the fullest sticks first. */
+function fromCheapestStock(job: CuttingJob, sticks: readonly Open[]): Open[] {
   const byCost = job.stocks.map((_, s) => s);
   byCost.sort((a, b) => (job.stocks[a]?.cost ?? 0) - (job.stocks[b]?.cost ?? 0));
   const free = job.stocks.map((stock) => stock.limit);
   for (const stick of sticks) free[stick.stock] = (free[stick.stock] ?? 0) - 1;
-  const taken = sticks.map((stick) => ({ stick, length: takenLength(job, stick.counts) }));
+  const capacity = (s: number) => (job.stocks[s]?.length ?? 0) + job.kerf;
+  const taken = sticks.map((stick) => ({ stick, length: capacity(stick.stock) - stick.room }));
   taken.sort((a, b) => b.length - a.length);
   return taken.map(({ stick, length }) => {
     free[stick.stock] = (free[stick.stock] ?? 0) + 1;
-    const stock =
-      byCost.find((s) => (free[s] ?? 0) > 0 && (job.stocks[s]?.length ?? 0) + job.kerf >= length) ??
-      stick.stock;
+    const stock = byCost.find((s) => (free[s] ?? 0) > 0 && capacity(s) >= length) ?? stick.stock;
     free[stock] = (free[stock] ?? 0) - 1;
-    return { pattern: { stock, counts: stick.counts }, times: 1 };
+    return { stock, held: stick.held, room: capacity(stock) - length };
   });
 }

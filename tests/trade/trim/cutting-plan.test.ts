@@ -188,4 +188,22 @@ describe('invented jobs', () => {
     const plan = quickPlan(job);
     expect(plan && planProblems(job, plan)).toEqual([]);
   });
+
+  it('of 5,000 marks tells where each is, also where plans take turns', () => {
+    const marks = Array.from({ length: 5000 }, (_, i) => [`T${i + 1}`, 20 + (i % 400) / 16, 1] as const);
+    const [one, other] = [96, 97].map((hand) => {
+      const result = quick({ pieces: marks, stock: [[16, 20]], hand: [[hand, 1]] });
+      if (isFault(result)) throw new Error(result.fault);
+      return result.plan;
+    });
+    for (const plan of [one, other, one]) {
+      const sticks = readPlan(plan ?? '') ?? [];
+      for (const [mark] of marks) {
+        const [at] = String(placeInPlan(plan ?? '', mark))
+          .split(', ')
+          .map(Number);
+        expect(sticks[(at ?? 0) - 1]?.pieces.some(([held]) => held === mark)).toBe(true);
+      }
+    }
+  });
 });
