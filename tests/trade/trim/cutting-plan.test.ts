@@ -199,9 +199,9 @@ describe('invented jobs', () => {
     for (const plan of [one, other, one]) {
       const sticks = readPlan(plan ?? '') ?? [];
       for (const [mark] of marks) {
-        const [at] = String(placeInPlan(plan ?? '', mark))
-          .split(', ')
-          .map(Number);
+        const place = placeInPlan(plan ?? '', mark);
+        if (isFault(place)) throw new Error(place.fault);
+        const [at] = place.split(', ').map(Number);
         expect(sticks[(at ?? 0) - 1]?.pieces.some(([held]) => held === mark)).toBe(true);
       }
     }
