@@ -86,15 +86,16 @@ function differenceOf(a: Budget, b: Budget): Difference | undefined {
   return { value, uncertainty, exceeds: Math.abs(value) > 2 * uncertainty };
 }
 
-/** Overrides with one value set, or taken out where `text` is undefined. */
+/** Overrides with one value set where it stood, or at the end; taken out where `text` is undefined. */
 export function withOverride(
   overrides: readonly Override[],
   place:
     { readonly cell: string } | { readonly table: string; readonly row: string; readonly column: string },
   text: string | undefined,
 ): Override[] {
-  const rest = overrides.filter((o) => placeKey(o) !== placeKey(place));
-  return text === undefined ? rest : [...rest, { ...place, text }];
+  const at = overrides.findIndex((o) => placeKey(o) === placeKey(place));
+  if (text === undefined) return overrides.filter((_, i) => i !== at);
+  return at < 0 ? [...overrides, { ...place, text }] : overrides.with(at, { ...place, text });
 }
 
 function placeKey(

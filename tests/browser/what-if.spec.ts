@@ -112,6 +112,34 @@ test('scenarios stand beside the base, and undo takes each step back', async ({ 
   expect(await axe(page)).toEqual([]);
 });
 
+test('a scenario of entries in a table can be seen, changed, and made by hand', async ({ page }) => {
+  await page.goto('/');
+  await page.getByRole('button', { name: /^What if/ }).click();
+  const flow = page.getByRole('textbox', { name: /Grille by grille: G10, Measured \(cfm\)/ });
+  await expect(flow).toHaveValue('15.2');
+  await expect(page.getByText(/G10, Measured \(cfm\)/)).toContainText('now 9.8');
+  await page.getByRole('button', { name: 'Add a scenario' }).click();
+  await page.getByText('Try another entry of a table').last().click();
+  await page.getByLabel('Table', { exact: true }).last().selectOption({ label: 'Grille by grille' });
+  await page.getByLabel('Row', { exact: true }).last().selectOption({ label: 'G10' });
+  await page.getByLabel('Column', { exact: true }).last().selectOption({ label: 'Measured' });
+  await page.getByRole('button', { name: 'Try this entry' }).last().click();
+  await expect(flow).toHaveCount(2);
+  await flow.last().fill('20 ft2');
+  await flow.last().press('Tab');
+  await expect(page.getByText(/'20 ft2' is an area; this entry is a volume flow/)).toBeVisible();
+  await flow.last().fill('15.2');
+  await flow.last().press('Tab');
+  await page.getByLabel('Compare another result').selectOption('spare_rate');
+  await page.getByRole('button', { name: 'Add it' }).click();
+  const spare = page.getByRole('row', { name: /To spare/ });
+  await expect(spare).toContainText('cfm');
+  expect(await axe(page)).toEqual([]);
+  await page.setViewportSize({ width: 360, height: 740 });
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  expect(wide).toBeLessThanOrEqual(0);
+});
+
 test('solve finds the value that meets a target, and writes only when told', async ({ page }) => {
   await page.setViewportSize({ width: 360, height: 740 });
   await page.goto('/');

@@ -1,0 +1,97 @@
+/** What a scenario tries, in people's words, and the entries of tables that it could try. */
+import type { Column, Override, Row, Scenario, Table } from '../../workbook/index.ts';
+import type { Session } from '../session.svelte.ts';
+
+export type TriedPlace =
+  { readonly cell: string } | { readonly table: string; readonly row: string; readonly column: string };
+
+export interface Tried {
+  readonly key: string;
+  readonly place: TriedPlace;
+  readonly label: string;
+  /** What the workbook itself has there. */
+  readonly now: string;
+  readonly text: string;
+  /** The texts of a choice; none where anything may be typed. */
+  readonly choices: readonly string[];
+  readonly problem: string;
+}
+
+/** The values of a scenario; one whose place is gone is left out, as it is from the result. */
+export function triedIn(session: Session, scenario: Scenario): Tried[] {
+  return scenario.overrides.flatMap((override) => {
+    const found = 'cell' in override ? ofCell(session, override) : ofEntry(session, override);
+    return found === undefined ? [] : [found];
+  });
+}
+
+function ofCell(
+  session: Session,
+  { cell: id, text }: Extract<Override, { cell: string }>,
+): Tried | undefined {
+  const cell = session.outline.byId.get(id)?.item;
+  if (cell?.kind !== 'cell') return undefined;
+  return {
+    key: id,
+    place: { cell: id },
+    label: cell.label || cell.name,
+    now: cell.text,
+    text,
+    choices: cell.type === 'choice' ? session.choices(cell) : [],
+    problem: cell.type === 'number' ? (session.workbook.check(text, { cell: id })?.message ?? '') : '',
+  };
+}
+
+function ofEntry(session: Session, override: Extract<Override, { table: string }>): Tried | undefined {
+  const table = session.outline.byId.get(override.table)?.item;
+  if (table?.kind !== 'table') return undefined;
+  const row = table.rows.find(({ id }) => id === override.row);
+  const column = table.columns.find(({ id }) => id === override.column);
+  if (!row || !column) return undefined;
+  const place = { table: table.id, row: row.id, column: column.id };
+  const { text } = override;
+  return {
+    key: `${table.id} ${row.id} ${column.id}`,
+    place,
+    label: `${table.label || table.name}: ${rowTitle(table, row)}, ${columnTitle(column)}`,
+    now: entryNow(column, row),
+    text,
+    choices: column.type === 'choice' ? session.choices(column) : [],
+    problem:
+      column.type === 'number'
+        ? (session.workbook.check(text, { table: table.id, column: column.id })?.message ?? '')
+        : '',
+  };
+}
+
+function columnTitle({ label, name, unit }: Column): string {
+  return `${label || name}${unit === '' ? '' : ` (${unit})`}`;
+}
+
+function entryNow(column: Column, row: Row): string {
+  return row.entries[column.id] ?? (column.formula === undefined ? 'blank' : 'calculated');
+}
+
+/** A row by the first text typed in it, else by its number. */
+export function rowTitle(table: Table, row: Row): string {
+  const named = table.columns.find(
+    ({ id, type, formula }) => type !== 'number' && formula === undefined && row.entries[id],
+  );
+  return (named && row.entries[named.id]) ?? `row ${table.rows.indexOf(row) + 1}`;
+}
+
+/** Tables with rows and something typed in them. */
+export function tablesToTry(session: Session): Table[] {
+  return [...session.outline.byId.values()].flatMap(({ item }) =>
+    item.kind === 'table' && item.rows.length > 0 && columnsToTry(item).length > 0 ? [item] : [],
+  );
+}
+
+/** Typed columns, and calculated ones that somebody typed over. */
+export function columnsToTry(table: Table): Column[] {
+  return table.columns.filter(
+    ({ id, hidden, formula }) =>
+      hidden !== true &&
+      (formula === undefined || table.rows.some(({ entries }) => entries[id] !== undefined)),
+  );
+}
