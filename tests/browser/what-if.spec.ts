@@ -120,9 +120,15 @@ test('a scenario of entries in a table can be seen, changed, and made by hand', 
   await expect(page.getByText(/G10, Measured \(cfm\)/)).toContainText('now 9.8');
   await page.getByRole('button', { name: 'Add a scenario' }).click();
   await page.getByText('Try another entry of a table').last().click();
-  await page.getByLabel('Table', { exact: true }).last().selectOption({ label: 'Grille by grille' });
-  await page.getByLabel('Row', { exact: true }).last().selectOption({ label: 'G10' });
-  await page.getByLabel('Column', { exact: true }).last().selectOption({ label: 'Measured' });
+  await page
+    .getByRole('combobox', { name: 'Table', exact: true })
+    .last()
+    .selectOption({ label: 'Grille by grille' });
+  await page.getByRole('combobox', { name: 'Row', exact: true }).last().selectOption({ label: 'G10' });
+  await page
+    .getByRole('combobox', { name: 'Column', exact: true })
+    .last()
+    .selectOption({ label: 'Measured' });
   await page.getByRole('button', { name: 'Try this entry' }).last().click();
   await expect(flow).toHaveCount(2);
   await flow.last().fill('20 ft2');
