@@ -189,6 +189,80 @@ test('a condition that reads its own hold point is told as a circle', () => {
   expect(house.state('ach50').state).toBe('value');
 });
 
+describe('what is only half written down holds, and nothing half written releases', () => {
+  const said = () => house.text('board_may_start');
+
+  beforeEach(() => {
+    closeFraming();
+    closeLeaks();
+    retest(0.95);
+    expect(said()).toBe('release');
+  });
+
+  test('a find without a status is open: it holds the board, its room and its place in the budget', () => {
+    add(house, 'leak_finds', { mark: 'L17', room: 'living', size_kind: 'flow', flow_at_50: '40' });
+    expect(said()).toBe('hold');
+    expect(house.text('leaks_open')).toBe('L17');
+    expect(house.text('rooms_held')).toBe('living');
+    expect(house.number('finds_open', '')).toBe(1);
+    expect(house.number('open_finds_flow', 'cfm')).toBeCloseTo(40, 9);
+  });
+
+  test.each([
+    ['leak_finds', { room: 'living', status: 'open' }, 'leaks_open'],
+    ['penetrations', { room: 'living', service: 'cable' }, 'penetrations_open'],
+    ['repairs', { room: 'living', cause: 'nail' }, 'repairs_open'],
+    ['framing_readings', { room: 'living', check: 'plumb', base_length: '108', reading: '3' }, 'framing_out'],
+    ['framing_moisture', { room: 'living', moisture: '28' }, 'framing_wet'],
+  ])('a row of %s without its mark holds too', (table, entries, listed) => {
+    add(house, table, entries);
+    expect(said()).toBe('hold');
+    expect(house.text(listed)).toBe('one without a mark');
+  });
+
+  test.each(['leak_finds', 'penetrations', 'repairs'])('an empty row of %s is no open item', (table) => {
+    add(house, table, {});
+    expect(said()).toBe('release');
+  });
+
+  test('a condition without a way to judge it, or without words, is not met', () => {
+    add(house, 'hold_conditions', { hold_point: BOARD, condition: 'inspector has signed' });
+    const at = house.rowWhere('hold_conditions', { condition: 'inspector has signed' });
+    expect(said()).toBe('hold');
+    expect(house.textAt('hold_conditions.found', at)).toBe('choose what it is judged by');
+    house.workbook.undo();
+    expect(said()).toBe('release');
+    add(house, 'hold_conditions', { hold_point: BOARD, check: 'a person looks' });
+    expect(said()).toBe('hold');
+    expect(house.textAt('hold_points.why', house.rowWhere('hold_points', { hold_point: BOARD }))).toBe(
+      'a condition without words',
+    );
+  });
+
+  test('a repair is open while the leak found at it is open', () => {
+    expect(house.textAt('repairs.stands', 'R02')).toBe('closed');
+    house.enter('leak_finds', 'L09', 'status', 'open');
+    expect(house.textAt('repairs.stands', 'R02')).toBe('open: its leak find is still open');
+    expect(house.text('repairs_open')).toBe('R02');
+  });
+});
+
+test('what is open in the logs of penetrations and repairs stands before the leak hunt', () => {
+  expect(house.text('hunt_penetrations')).toBe('P10');
+  expect(house.text('hunt_repairs')).toBe('none');
+  // P10 has its row in the leak log; a cut that nobody has hunted yet has none.
+  expect(house.number('logs_without_find', '')).toBe(0);
+  add(house, 'repairs', { mark: 'R04', room: 'study', cause: 'saw' });
+  expect(house.text('hunt_repairs')).toBe('R04');
+  expect(house.number('logs_without_find', '')).toBe(1);
+});
+
+test('each trade reads the rooms that are released to it', () => {
+  expect(house.text('sheet_rooms_released')).toContain('living, kitchen');
+  expect(house.text('sheet_rooms_ready')).toBe('living');
+  expect(house.text('sheet_rooms_trim')).toBe('none yet');
+});
+
 describe('the template on its own', () => {
   test('holds everything, and nothing in it is counted as met before it is typed', () => {
     const blank = new Open('hold-points.json');
