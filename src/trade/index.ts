@@ -6,6 +6,7 @@ import { directionSignFunction } from './airtightness/direction.ts';
 import { envelopeFlowFactorFunction } from './airtightness/envelope-flow-factor.ts';
 import { fanFlowFunction } from './airtightness/fan-flow.ts';
 import { fanReadingStatusFunction } from './airtightness/fan-reading-status.ts';
+import { moistAirDensityFunction } from './airtightness/moist-air-density.ts';
 import { pointResidualFunction } from './airtightness/point-residual.ts';
 import { pointStatusFunction } from './airtightness/point-status.ts';
 import { powerLawFitFunction } from './airtightness/power-law-fit.ts';
@@ -87,6 +88,7 @@ export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
     squareHoleFunction,
     powerLawFitBothAxesFunction,
     airDensityFunction,
+    moistAirDensityFunction,
     airViscosityFunction,
     envelopeFlowFactorFunction,
   ]),
@@ -144,6 +146,7 @@ export { directionSign, type Direction } from './airtightness/direction.ts';
 export { envelopeFlowFactor } from './airtightness/envelope-flow-factor.ts';
 export { fanFlow } from './airtightness/fan-flow.ts';
 export { fanReadingStatus } from './airtightness/fan-reading-status.ts';
+export { moistAirDensity } from './airtightness/moist-air-density.ts';
 export { pointResidual } from './airtightness/point-residual.ts';
 export { pointStatus } from './airtightness/point-status.ts';
 export { beamCutLength } from './beams/beam-cut-length.ts';

@@ -53,6 +53,7 @@ const SHOWN = [
     'tests.density_outdoors',
     'readings.induced_pressure',
   ],
+  ...['tests.fit.flow50', 'tests.fit.flow50_low', 'tests.fit.flow50_high'],
   ...['method_verdict', 'point_hint', 'point_alarm'],
 ];
 
@@ -139,6 +140,17 @@ describe.each(['air-test.json', 'air-test-si.json'])(
       });
     });
 
+    test('each direction at 50 Pa through the envelope, with 95 % limits of the scatter', () => {
+      [
+        [522.530471982, 521.572726096, 523.489976543],
+        [538.22478917, 535.477208819, 540.986467597],
+      ].forEach(([q50 = NaN, low = NaN, high = NaN], row) => {
+        is('tests.fit.flow50', q50, perHour, row);
+        is('tests.fit.flow50_low', low, perHour, row);
+        is('tests.fit.flow50_high', high, perHour, row);
+      });
+    });
+
     test('each step of the corrections, of the direction shown', () => {
       is('fan_coefficient', 40.8562675076, perHour);
       is('envelope_coefficient', 38.6252085311, perHour);
@@ -169,6 +181,14 @@ describe.each(['air-test.json', 'air-test-si.json'])(
     });
   },
 );
+
+test('each step of the corrections, of the other direction', async () => {
+  found = await run('air-test-si.json', '--set', 'shown_test=in');
+  is('fan_coefficient', 33.4240635923, perHour);
+  is('envelope_coefficient', 35.3546954244, perHour);
+  is('standard_coefficient', 35.0419758452, perHour);
+  is('standard_q50', 533.464079807, perHour);
+});
 
 test('normalised leakage with the other exponent of the height', async () => {
   found = await run('air-test.json', '--set', 'normalised_exponent=0.4');

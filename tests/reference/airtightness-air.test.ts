@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { airDensity, airViscosity, envelopeFlowFactor } from '../../src/trade/index.ts';
+import psychrolib from 'psychrolib';
+import { airDensity, airViscosity, envelopeFlowFactor, moistAirDensity } from '../../src/trade/index.ts';
 import { expectRelative, sound } from '../trade/closeness.ts';
 
 const kelvin = (celsius: number) => celsius + 273.15;
@@ -35,6 +36,42 @@ describe('air density', () => {
   it('is the U.S. Standard Atmosphere, 1976, within 0.3 % up to 1,000 m (its values from memory)', () => {
     expectRelative(airDensity(288.15, 0), 1.225, 3e-3);
     expectRelative(airDensity(281.65, 1000), 1.1117, 3e-3);
+  });
+});
+
+describe('density of moist air', () => {
+  it('is the table computed independently from the form remembered for ISO 9972 (from memory, not read there)', () => {
+    for (const [humidity, ...row] of [
+      [0, 1.341369, 1.292261, 1.246622, 1.204097, 1.164378],
+      [0.5, 1.34065, 1.290786, 1.243764, 1.198843, 1.155162],
+    ] as const)
+      row.forEach((expected, i) => {
+        const computed = sound(moistAirDensity(kelvin(-10 + 10 * i), humidity, 101_325));
+        expect(Math.abs(computed - expected), `${humidity}, ${-10 + 10 * i} °C`).toBeLessThan(6e-7);
+      });
+  });
+
+  it('is that of the psychrolib package (ASHRAE Handbook Fundamentals 2017, chapter 1) within 0.02 %', () => {
+    psychrolib.SetUnitSystem(psychrolib.SI);
+    for (const t of [2, 12, 20, 28])
+      for (const humidity of [0.1, 0.4, 0.7, 1])
+        for (const pressure of [101_325, 84_000]) {
+          const ratio = psychrolib.GetHumRatioFromRelHum(t, humidity, pressure);
+          const density = (1 + ratio) / psychrolib.GetMoistAirVolume(t, ratio, pressure);
+          expectRelative(moistAirDensity(kelvin(t), humidity, pressure), density, 2e-4, `${t}, ${humidity}`);
+        }
+  });
+
+  it.each([
+    [293.15, 45, 101_325, /between 0 and 100 %/],
+    [293.15, -0.1, 101_325, /between 0 and 100 %/],
+    [293.15, 0.45, 50, /between 20,000 and 110,000 Pa/],
+    [20, 0.45, 101_325, /no temperature of the air/],
+  ])('says what is wrong with %d K, %d, %d Pa', (temperature, humidity, pressure, message) => {
+    expect(moistAirDensity(temperature, humidity, pressure)).toHaveProperty(
+      'fault',
+      expect.stringMatching(message),
+    );
   });
 });
 

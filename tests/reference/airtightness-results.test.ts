@@ -65,6 +65,31 @@ test('a barometer on site takes the place of the elevation; a sensor’s own fac
   air.type('site_elevation', '0');
 });
 
+test('a humidity typed beside a test makes the density that of moist air (form remembered for ISO 9972: from memory; computed)', () => {
+  law(1000);
+  both('20 degC', '0 degC', 'depressurise', '0 m');
+  expect(air.at('tests.density_indoors', 'first', 'kg/m3')).toBeCloseTo(1.2041, 12);
+  air.enter('tests', 'first', 'indoor_humidity', '50');
+  air.enter('tests', 'first', 'outdoor_humidity', '50');
+  expect(air.at('tests.density_indoors', 'first', 'kg/m3')).toBeCloseTo(1.198843, 6);
+  expect(air.at('tests.density_outdoors', 'first', 'kg/m3')).toBeCloseTo(1.290786, 6);
+  expectRelative(air.number('shown_flow_factor', ''), 1.198843 / 1.290786, 1e-6);
+  air.enter('tests', 'first', 'barometer', '94000 Pa');
+  // p over R T, less the part of the vapour: 0.37802 of half of 2339.2507 Pa.
+  expectRelative(
+    air.at('tests.density_indoors', 'first', 'kg/m3'),
+    (94000 - 0.37802 * 0.5 * 2339.2507) / (287.055 * 293.15),
+    1e-8,
+  );
+  air.enter('tests', 'first', 'indoor_humidity', '450');
+  expect(air.stateAt('tests.density_indoors', 'first')).toMatchObject({
+    state: 'fault',
+    fault: 'The relative humidity must lie between 0 and 100 %.',
+  });
+  for (const column of ['indoor_humidity', 'outdoor_humidity', 'barometer'])
+    air.enter('tests', 'first', column, '');
+});
+
 describe('derived metrics (TightVent FAQ: n50, qE50, qF50; ASHRAE Fundamentals by a Modelica library: 4 Pa, Cd 1)', () => {
   test.each([
     [0.5, 80.2707799],

@@ -13,6 +13,10 @@ const FURTHER: Readonly<Record<string, readonly (readonly Given[])[]>> = {
     [268.15, 1650],
     [303.15, -120],
   ],
+  moist_air_density: [
+    [268.15, 0.85, 87_000],
+    [303.15, 0.05, 101_325],
+  ],
   envelope_flow_factor: [
     ['pressurise', 1.19, 1.32],
     ['depressurise', 1.31, 1.18],
