@@ -34,6 +34,8 @@ for (const [size, width, height] of [
     await expect(report).toContainText('ASTM E779');
     await expect(report).toContainText('from memory');
     await expect(report).toContainText('Open faults');
+    // What was not read is said in one line, not left out.
+    await expect(report).toContainText(/Not typed\s*Barometer, Sensor factor, Humidity indoors/);
 
     const typed = await typedReadings();
     expect(typed.length).toBeGreaterThan(5);

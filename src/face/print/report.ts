@@ -205,13 +205,17 @@ class Builder {
       this.missing.push('the conditions of the test: the test shown stands in no row of tests');
       return;
     }
-    const rows = tests.columns
+    const said = tests.columns
       .slice(1)
       .filter((column) => column.hidden !== true && column.formula === undefined)
       .map((column) => {
-        const text = asText(show(session.columnState('tests', column.name, row), column, session.system));
-        return [column.label || column.name, text || 'not typed'] as const;
+        const state = session.columnState('tests', column.name, row);
+        return [column.label || column.name, asText(show(state, column, session.system))] as const;
       });
+    const rows = said.filter(([, text]) => text !== '');
+    // In one line: much of it is only read where it matters, and the page has room for one.
+    const missing = said.filter(([, text]) => text === '').map(([label]) => label);
+    if (missing.length > 0) rows.push(['Not typed', missing.join(', ')]);
     this.blocks.push({ kind: 'facts', title: 'Conditions', rows });
   }
 
