@@ -44,3 +44,31 @@ test('a proof is stopped at once, says so, and goes on when asked', async ({ pag
   await page.getByRole('button', { name: 'Go on' }).click();
   await expect(price(page)).toHaveText(/1[,.]?065\.70/, { timeout: 150_000 });
 });
+
+test('the cut list of a profile is printed alone: every piece with its box, nothing cut by a page', async ({
+  page,
+}) => {
+  await openTrim(page);
+  await page.locator('#cell-shown_profile select').selectOption('casing');
+  await expect(plan(page)).toContainText(/casing; \d+ sticks/);
+  await page.evaluate(() => {
+    globalThis.print = () => undefined;
+  });
+  await plan(page).getByRole('button', { name: /^Keep/ }).click();
+  await page.getByRole('button', { name: 'Print the cut list' }).click();
+  await page.emulateMedia({ media: 'print' });
+  await expect(page.locator('main')).toBeHidden();
+  // The picture of 25 sticks is longer than a page.
+  await expect(plan(page).locator('.drawing')).toBeHidden();
+  const list = plan(page).locator('.paper');
+  await expect(list).toBeVisible();
+  expect((await list.innerText()).match(/☐/g)).toHaveLength(47);
+  for (const format of ['Letter', 'A4']) {
+    await page.evaluate(() => {
+      for (const part of [document.body, document.querySelector('#figures figure')])
+        part?.classList.add('printed-alone');
+    });
+    const pdf = (await page.pdf({ format })).toString('latin1');
+    expect([...pdf.matchAll(/\/Type\s*\/Page\b/g)]).toHaveLength(1);
+  }
+});

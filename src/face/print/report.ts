@@ -122,7 +122,7 @@ function orderList(to: Builder): void {
   for (const section of to.sections()) {
     for (const item of section.items) {
       if (item.kind !== 'table') continue;
-      if (!/(^|_)orders?(_|$)/.test(item.name) && !/\border\b/i.test(section.title)) continue;
+      if (!/(^|_)orders?(_|$)/.test(item.name) && !/(?<!\bin )\border\b/i.test(section.title)) continue;
       to.table(item);
       found++;
     }
