@@ -85,6 +85,11 @@ test('the point before board turns from hold to release with the retest and the 
   await go(page, 'Hold points');
   const may = page.locator('#cell-board_may_start .value');
   await expect(may).toHaveText('hold');
+  // Why it holds leads to the cell that says so.
+  const holds = page.locator('#text-hold_now');
+  await expect(holds).toContainText('Framing within limits: met; dry: met. Leaks closed: not met');
+  await holds.getByRole('link', { name: 'not met' }).first().click();
+  await expect(page.locator('#cell-finds_leaks')).toBeInViewport();
 
   await go(page, 'Air test');
   const taken = page.getByRole('grid', { name: 'Readings' });
