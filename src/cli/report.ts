@@ -109,7 +109,9 @@ function toAnswer(workbook: Workbook, state: CellState, shown: Shown): Answer {
           message: null,
         };
       const unit = unitFor(workbook, shown.unit, state.type.dimension, state.type.reading);
-      const half = state.plusMinus;
+      // Flat (rule U3): there is a ±, and it is not 0.
+      const untold = state.doubt === 'flat';
+      const half = untold ? undefined : state.plusMinus;
       const written = formatQuantity(value, unit, {
         ...(shown.places === undefined ? {} : { places: shown.places }),
         ...(half === undefined ? {} : { plusMinus: half }),
@@ -119,14 +121,17 @@ function toAnswer(workbook: Workbook, state: CellState, shown: Shown): Answer {
         written.plusMinus === undefined ? '' : `± ${written.plusMinus}`,
         written.unit,
       ];
+      const text = parts.filter((p) => p !== '').join(' ');
       return {
         state: 'value',
-        text: parts.filter((p) => p !== '').join(' '),
+        text: untold ? `${text}, ± not told` : text,
         value: fromSI(value, unit),
         unit: unit.text === '1' ? '' : unit.text,
         si: value,
         uncertainty: half === undefined ? null : half / unit.factor,
-        message: null,
+        message: untold
+          ? 'the ± cannot be told from the slope: the result is flat here, as x² is at 0'
+          : null,
       };
     }
     case 'blank':

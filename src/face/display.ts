@@ -23,7 +23,14 @@ export interface DisplayRule {
 }
 
 export type Shown =
-  | { readonly kind: 'value'; readonly value: string; readonly plusMinus?: string; readonly unit: string }
+  | {
+      readonly kind: 'value';
+      readonly value: string;
+      readonly plusMinus?: string;
+      /** True: there is a ±, and to first order it cannot be told. */
+      readonly untold?: true;
+      readonly unit: string;
+    }
   | { readonly kind: 'text'; readonly text: string }
   | { readonly kind: 'blank'; readonly reason: string }
   | { readonly kind: 'faulty'; readonly message: string; readonly suggestion?: string }
@@ -70,9 +77,13 @@ export function show(state: CellState, rule: DisplayRule, system: UnitSystem): S
       if (typeof state.value === 'boolean') return { kind: 'text', text: state.value ? 'yes' : 'no' };
       return (
         (state.typed ? feetInches(rule, shownUnit(rule, state.type, system)) : undefined) ??
-        quantity(state.value, state.plusMinus, rule, shownUnit(rule, state.type, system))
+        withUntold(state, quantity(state.value, state.plusMinus, rule, shownUnit(rule, state.type, system)))
       );
   }
+}
+
+function withUntold({ doubt }: Extract<CellState, { state: 'value' }>, shown: Shown): Shown {
+  return shown.kind === 'value' && doubt === 'flat' ? { ...shown, untold: true } : shown;
 }
 
 /** A length typed in feet and inches, where feet are shown. */
@@ -146,10 +157,11 @@ export function plainText(state: CellState, rule: DisplayRule): string {
 /** One line of text, for the clipboard, titles and the live region. */
 export function asText(shown: Shown): string {
   switch (shown.kind) {
-    case 'value':
-      return [shown.value, shown.plusMinus === undefined ? '' : `± ${shown.plusMinus}`, shown.unit]
-        .filter((part) => part !== '')
-        .join(' ');
+    case 'value': {
+      const plusMinus = shown.plusMinus === undefined ? '' : `± ${shown.plusMinus}`;
+      const text = [shown.value, plusMinus, shown.unit].filter((part) => part !== '').join(' ');
+      return shown.untold ? `${text}, ${DOUBT_WORDS.flat}` : text;
+    }
     case 'text':
       return shown.text;
     case 'blank':

@@ -1,5 +1,6 @@
 /** What the title block says: result, target, margin; with words, because colour is never the only sign. */
-import { show, type Shown } from './display.ts';
+import { oneSided95 } from '../workbook/index.ts';
+import { doubtWord, sampledText, show, type Shown } from './display.ts';
 import { saidShortly } from './said.ts';
 import type { Session } from './session.svelte.ts';
 import type { CellState } from './view.ts';
@@ -34,18 +35,31 @@ export function headlineOf(session: Session): Headline | undefined {
   };
 }
 
-function shownOf(session: Session, name: string): { state: CellState; shown: Shown } {
+interface ShownCell {
+  readonly state: CellState;
+  readonly shown: Shown;
+  /** What sampling found where the ± does not hold. */
+  readonly sampled: string | undefined;
+}
+
+function shownOf(session: Session, name: string): ShownCell {
   const item = session.outline.byName.get(name)?.item;
+  const rule = item?.kind === 'cell' ? item : { unit: '' };
   const state = session.state(name);
-  return { state, shown: show(state, item?.kind === 'cell' ? item : { unit: '' }, session.system) };
+  return {
+    state,
+    shown: show(state, rule, session.system),
+    sampled: sampledText(session.sampled(name), rule, state, session.system),
+  };
 }
 
 function part(session: Session, name: string): HeadlinePart {
   const label = session.label(name);
-  const { shown } = shownOf(session, name);
+  const { state, shown, sampled } = shownOf(session, name);
   if (shown.kind === 'value') {
-    const plusMinus = shown.plusMinus === undefined ? '' : `± ${shown.plusMinus} `;
-    return { label, value: shown.value, soft: `${plusMinus}${shown.unit}` };
+    const plusMinus = sampled === undefined && shown.plusMinus !== undefined ? `± ${shown.plusMinus} ` : '';
+    const soft = [`${plusMinus}${shown.unit}`, sampled ?? doubtWord(state)].filter(Boolean).join(', ');
+    return { label, value: shown.value, soft };
   }
   return { label, value: none(shown), soft: '' };
 }
@@ -73,9 +87,10 @@ function marginOf(session: Session, name: string): HeadlineMargin {
   }
   const under = state.value >= 0;
   const value = `${shown.value.replace(/^[−-]/, '')} ${under ? 'under' : 'over'}`;
-  // Closer than twice its uncertainty: the sign is not decided by the measurement.
-  const close = state.plusMinus !== undefined && Math.abs(state.value) < 2 * state.plusMinus;
-  if (close)
-    return { label, value, word: under ? 'met, but within its ±' : 'not met, within its ±', tone: 'hold' };
+  if (shown.untold) return { label, value, word: '± not told', tone: 'hold' };
+  // The rule of the worksheets' verdicts: what is said has a chance of 95 % at least.
+  const budget = state.plusMinus === undefined ? undefined : session.workbook.budget(name);
+  if (budget && Math.abs(state.value) < oneSided95(budget))
+    return { label, value, word: 'too close to call', tone: 'hold' };
   return { label, value, word: under ? 'met' : 'not met', tone: under ? 'ok' : 'fault' };
 }

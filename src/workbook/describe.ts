@@ -23,7 +23,7 @@ export function describeState(state: CellState, unitText: string, system: 'us' |
       const shown = formatQuantity(
         state.value,
         unit,
-        state.plusMinus === undefined ? {} : { plusMinus: state.plusMinus },
+        state.plusMinus === undefined || state.doubt === 'flat' ? {} : { plusMinus: state.plusMinus },
       );
       return [shown.value, shown.plusMinus === undefined ? '' : `± ${shown.plusMinus}`, shown.unit]
         .filter((part) => part !== '')

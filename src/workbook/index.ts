@@ -10,6 +10,7 @@ export {
   type Compared,
   type Difference,
 } from './scenario.ts';
+export { coverageFactor, oneSided95 } from './coverage.ts';
 export { solve, type NoSolution, type Question, type Solution } from './solve.ts';
 export type { ChangeSet, WorkbookFault } from './workbook.ts';
 export { Workbook } from './workbook.ts';

@@ -38,6 +38,7 @@ test('a result that only seems certain is flagged, and shows the sampled interva
     format: 1,
     title: 'Flat',
     units: 'us',
+    titleBlock: { result: 'squared', target: 'most', margin: 'left' },
     sheets: [
       {
         id: 'one',
@@ -46,7 +47,19 @@ test('a result that only seems certain is flagged, and shows the sampled interva
           {
             id: 'all',
             title: 'All',
-            items: [cell('lean', 'Lean', '0 ± 0.1'), cell('squared', 'Lean squared', 'lean ^ 2')],
+            items: [
+              cell('lean', 'Lean', '0 ± 0.1'),
+              cell('squared', 'Lean squared', 'lean ^ 2'),
+              cell('most', 'At most', '0.1'),
+              cell('left', 'Left', 'most - squared'),
+              {
+                kind: 'figure',
+                id: 'drawn',
+                figure: 'margin',
+                title: 'Against the most',
+                bindings: { value: 'squared', target: 'most' },
+              },
+            ],
           },
         ],
       },
@@ -65,6 +78,10 @@ test('a result that only seems certain is flagged, and shows the sampled interva
   const row = page.locator('#cell-squared');
   const value = page.locator('#value-squared');
   await expect(value).toContainText('± not told');
+  const block = page.getByRole('contentinfo', { name: 'Title block' });
+  await expect(block.getByRole('status')).toContainText('± not told');
+  await expect(block).toContainText('0.1 under ± not told');
+  await expect(page.locator('figure').filter({ hasText: 'Against the most' })).toContainText('± not told');
   await row.getByRole('button').first().focus();
   await page.keyboard.press('Enter');
   await page.keyboard.press('Escape');
@@ -74,6 +91,7 @@ test('a result that only seems certain is flagged, and shows the sampled interva
   // 95 % of (0.1 z)² with z normal lies from 0.0000098 to 0.0502: chi-squared with one degree of freedom.
   await expect(value).toContainText(/sampled 0\.000 to 0\.0(4[7-9]|5[0-3])/);
   await expect(value).not.toContainText('± not told');
+  await expect(block.getByRole('status')).toContainText('sampled 0.000 to');
   expect(await axe(page)).toEqual([]);
   await page.setViewportSize({ width: 360, height: 740 });
   await expect(value).toBeVisible();
@@ -136,6 +154,11 @@ test('a scenario of entries in a table can be seen, changed, and made by hand', 
   await expect(page.getByText(/'20 ft2' is an area; this entry is a volume flow/)).toBeVisible();
   await flow.last().fill('15.2');
   await flow.last().press('Tab');
+  // Rows of one name are told apart.
+  await page.getByRole('combobox', { name: 'Table', exact: true }).last().selectOption({ label: 'Readings' });
+  const rows = page.getByRole('combobox', { name: 'Row', exact: true }).last();
+  await expect(rows.getByRole('option', { name: /^sealed, depressurised, row \d+$/ })).not.toHaveCount(0);
+  await expect(rows.getByRole('option', { name: 'sealed, depressurised', exact: true })).toHaveCount(0);
   await page.getByLabel('Compare another result').selectOption('spare_rate');
   await page.getByRole('button', { name: 'Add it' }).click();
   const spare = page.getByRole('row', { name: /To spare/ });

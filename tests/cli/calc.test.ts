@@ -123,6 +123,31 @@ describe('an office runs a test through the template', () => {
     expectRelative(target_ach50?.uncertainty, 0.1, 1e-12);
   });
 
+  test('a ± that cannot be told is no ± 0: neither in the text nor in JSON', async () => {
+    const cell = (name: string, text: string) => ({
+      kind: 'cell',
+      id: name,
+      name,
+      label: '',
+      type: 'number',
+      text,
+    });
+    const items = [
+      cell('lean', '0 ± 0.1'),
+      cell('squared', 'lean ^ 2'),
+      cell('likely', 'chance(squared <= 1)'),
+    ];
+    const sheets = [{ id: 'one', title: 'One', sections: [{ id: 'all', title: 'All', items }] }];
+    const flat = file(
+      'flat.json',
+      JSON.stringify({ app: 'close-in', format: 1, title: 'Flat', units: 'si', sheets }),
+    );
+    const { squared, likely } = await json(flat, '--get', 'squared', '--get', 'likely');
+    expect(squared).toMatchObject({ state: 'value', text: '0, ± not told', value: 0, uncertainty: null });
+    expect(squared?.message).toContain('flat');
+    expect(likely).toMatchObject({ state: 'blank', value: null });
+  });
+
   test('without --get every cell is printed, and blanks are no mistake', async () => {
     const blank = await calc(AIR);
     expect(blank).toMatchObject({ code: 0, errors: [] });

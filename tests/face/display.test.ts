@@ -38,6 +38,12 @@ test('a ± decides the digits of its value and is never hidden', () => {
   expect(us(quantity(1.0287, '1/h', 0.033), { unit: '1/h', places: 5 })).toBe('1.029 ± 0.033 1/h');
 });
 
+test('a ± that cannot be told is said wherever the value is, and is no “± 0”', () => {
+  const flat = { ...quantity(0, 'm2', 0), doubt: 'flat' } as CellState;
+  expect(si(flat, { unit: 'm2', places: 3 })).toBe('0.000 m², ± not told');
+  expect(si(quantity(0, 'm2', 0), { unit: 'm2', places: 3 })).toBe('0.000 m²');
+});
+
 test('the ± of a temperature reading takes no offset', () => {
   expect(si(quantity(68, 'degF', 1.8), { unit: 'degF' })).toBe('20.0 ± 1.0 °C');
 });

@@ -7,6 +7,12 @@ import { loadModule } from './module.mjs';
 const { INIT_CWD, npm_lifecycle_event } = process.env;
 if (INIT_CWD !== undefined && npm_lifecycle_event === 'calc') process.chdir(INIT_CWD);
 
+// Whoever reads the lines may have enough of them: `… --list | head`.
+process.stdout.on('error', (error) => {
+  if (error.code !== 'EPIPE') throw error;
+  process.exit();
+});
+
 const entry = fileURLToPath(new URL('../../src/cli/calc.ts', import.meta.url));
 const { main } = await loadModule(path.resolve(entry));
 if (typeof main !== 'function') throw new Error('src/cli/calc.ts exports no main');

@@ -8,6 +8,23 @@ type Given = number | string | boolean | readonly (number | string)[];
 const FURTHER: Readonly<Record<string, readonly (readonly Given[])[]>> = {
   fan_flow: [[37, 0.031, 0.483]],
   power_law_flow: [[4, 0.018, 0.68]],
+  // Both forms of the distribution, either side, and degrees of freedom that are no whole number.
+  t_quantile: [
+    [0.6, 3],
+    [0.025, 5],
+    [0.97, 1.5],
+    [0.3, 40.7],
+    [0.975, 400],
+  ],
+  t_probability: [
+    [0.4, 3],
+    [-2.5, 5],
+    [31, 1.5],
+    [-0.9, 40.7],
+    [2.2, 400],
+  ],
+  power_law_flow_low: [[4, 0.071, 0.645, 0.07, 0.02, -0.0014, 5]],
+  power_law_flow_high: [[4, 0.071, 0.645, 0.07, 0.02, -0.0014, 5]],
   point_residual: [[48, 0.31, 0.021, 0.66]],
   air_density: [
     [268.15, 1650],

@@ -167,6 +167,10 @@ describe('scenarios', () => {
     expect(number(other.state('q50'))).not.toBe(number(workbook.state('q50')));
     expect(withOverride(overrides, { cell: 'gone' }, undefined)).toHaveLength(2);
     expect(withOverride(overrides, { cell: 'gone' }, '2').at(-1)).toEqual({ cell: 'gone', text: '2' });
+    const [typed] = overrides;
+    if (!typed) throw new Error('no override');
+    const changed = withOverride(overrides, { table: first.id, row, column: 'fan_pressure' }, '125');
+    expect(changed).toEqual([{ ...typed, text: '125' }, ...overrides.slice(1)]);
   });
 
   it('are kept in the file and come back the same', () => {

@@ -36,6 +36,8 @@ export class Chance {
     });
     const joint = this.#sum.end(this.#spreads.sources.sets);
     const u = joint.uncertainty;
+    // A ± that cannot be told makes nothing certain (rule U3): what is asked of it is unavailable.
+    if (u === 0 && spreads.some((spread) => spread?.flat)) return NaN;
     if (site.name === 'uncertainty') return u;
     const margin = (second ?? NaN) - (first ?? NaN);
     // Without any spread the comparison is certain; equality meets an "at most".

@@ -22,6 +22,9 @@ export interface GivenArguments {
 
 type Outcome = { readonly state: typeof VALUE } | { readonly state: number; readonly cause?: Cause };
 const FINE: Outcome = { state: VALUE };
+const UNTOLD: Cause = {
+  reason: 'the ± that it asks for cannot be told from the slope: check it by sampling',
+};
 const UNAVAILABLE: Cause = { reason: 'unavailable: there is too little data for it' };
 
 interface Index {
@@ -259,9 +262,10 @@ export class Sites implements CarefulHost {
       if (bad) return bad;
     }
     const row = this.#row;
-    this.#book.storage.values[site.result] = this.chance?.value(site, row) ?? NaN;
+    const value = this.chance?.value(site, row) ?? NaN;
+    this.#book.storage.values[site.result] = value;
     this.#row = row;
-    return FINE;
+    return Number.isNaN(value) ? { state: BLANK, cause: UNTOLD } : FINE;
   }
 
   #aggregate(site: CallSite & { kind: 'aggregate' }): Outcome {

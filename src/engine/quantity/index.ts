@@ -30,4 +30,5 @@ export type {
   LiteralScan,
 } from './notation.ts';
 export { gammaHalfRatio, normalProbability, studentProbability } from './student-distribution.ts';
+export { studentDensity, studentProbabilityByDof, studentQuantileSlopes } from './student-derivative.ts';
 export { SMALLEST_PROBABILITY, studentQuantile } from './student-quantile.ts';

@@ -2,12 +2,17 @@
 import { asDigits } from './digits.ts';
 import { lyingBars, type LyingBar } from './lying-bars.ts';
 import type { Bound, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
-import { NORMAL_95 } from './spread.ts';
+import { NORMAL_95, spreadWords } from './spread.ts';
 
 export interface BarsData {
   readonly valueLabel: string;
   readonly unit: string;
-  readonly bars: readonly { readonly label: string; readonly value: number; readonly spread?: number }[];
+  readonly bars: readonly {
+    readonly label: string;
+    readonly value: number;
+    readonly spread?: number;
+    readonly untold?: true;
+  }[];
   readonly targets: readonly { readonly label: string; readonly value: number }[];
 }
 
@@ -23,7 +28,14 @@ function resolve(bound: Bound): BarsData {
       if (typeof value !== 'number') return [];
       const spread = values?.plusMinus[row];
       const label = labels?.texts[row] ?? `row ${row + 1}`;
-      return [{ label, value, ...(spread === undefined ? {} : { spread }) }];
+      return [
+        {
+          label,
+          value,
+          ...(spread === undefined ? {} : { spread }),
+          ...(values?.untold?.[row] ? { untold: true as const } : {}),
+        },
+      ];
     }),
     targets: bound.roles('target').flatMap((role) => {
       const cell = bound.cell(role);
@@ -40,9 +52,9 @@ function summary(data: BarsData): FigureSummary {
     line: largest ? `largest: ${largest.label}, ${withUnit(largest.value)}` : 'No values yet',
     ...(largest ? {} : { tone: 'hold' as const }),
     headers: ['', [data.valueLabel, unit].filter(Boolean).join(', ')],
-    rows: all.map(({ label, value, spread }) => [
+    rows: all.map(({ label, value, spread, untold }) => [
       label,
-      asDigits(value) + (spread === undefined ? '' : ` ± ${asDigits(spread)}`),
+      asDigits(value) + spreadWords(spread, untold),
     ]),
   };
 }

@@ -43,6 +43,8 @@ export interface BoundCell {
   readonly shown: Shown;
   readonly value?: number;
   readonly plusMinus?: number;
+  /** What the true value stays within to one side, with a chance of 95 %. */
+  readonly reach?: number;
 }
 
 /** A column's rows that are on the screen, in the unit they are shown in; undefined where there is no value. */
@@ -54,6 +56,8 @@ export interface BoundColumn {
   readonly texts: readonly string[];
   /** Standard uncertainty of each row, in the column's unit; undefined where it is none. */
   readonly plusMinus: readonly (number | undefined)[];
+  /** True for a row whose ± cannot be told. */
+  readonly untold?: readonly boolean[];
 }
 
 /** An input that a result rests on, with its part of the result's variance. */

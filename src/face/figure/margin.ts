@@ -16,7 +16,15 @@ export interface MarginTarget {
 
 export interface MarginData {
   readonly unit: string;
-  readonly value?: { readonly at: number; readonly text: string; readonly plusMinus?: number };
+  readonly value?: {
+    readonly at: number;
+    readonly text: string;
+    readonly plusMinus?: number;
+    /** What the true value stays within to one side, with a chance of 95 %. */
+    readonly reach?: number;
+    /** True: its ± cannot be told. */
+    readonly untold?: true;
+  };
   /** The 95 % interval. */
   readonly interval?: { readonly low: number; readonly high: number };
   readonly targets: readonly MarginTarget[];
@@ -35,7 +43,7 @@ function resolve(bound: Bound): MarginData {
   const interval =
     low !== undefined && high !== undefined
       ? { low, high }
-      : value?.value !== undefined && value.plusMinus !== undefined
+      : value?.value !== undefined && value.plusMinus !== undefined && value.plusMinus > 0
         ? { low: value.value - NORMAL_95 * value.plusMinus, high: value.value + NORMAL_95 * value.plusMinus }
         : undefined;
   return {
@@ -51,6 +59,10 @@ function resolve(bound: Bound): MarginData {
             at: value.value,
             text: bare(value.shown),
             ...(value.plusMinus === undefined ? {} : { plusMinus: value.plusMinus }),
+            ...(value.reach === undefined || low !== undefined || high !== undefined
+              ? {}
+              : { reach: value.reach }),
+            ...(value.shown.kind === 'value' && value.shown.untold ? { untold: true } : {}),
           },
         }),
     ...(interval ? { interval } : {}),
@@ -75,20 +87,23 @@ function shortened(label: string): string {
 
 type Verdict = 'ok' | 'hold' | 'fault';
 
-/** Met or not met only where the whole interval is on one side. */
+/** Met or not met where the chance of it is 95 % at least, the rule of the worksheets' verdicts; or where limits are given, outside them. */
 function verdict(data: MarginData, target: MarginTarget): Verdict {
-  const low = data.interval?.low ?? data.value?.at ?? Number.NaN;
-  const high = data.interval?.high ?? data.value?.at ?? Number.NaN;
+  const { at = Number.NaN, reach, untold } = data.value ?? {};
+  const low = reach === undefined ? (data.interval?.low ?? at) : at - reach;
+  const high = reach === undefined ? (data.interval?.high ?? at) : at + reach;
+  if (untold && !data.interval) return 'hold';
   if (target.atLeast) return low >= target.value ? 'ok' : high < target.value ? 'fault' : 'hold';
   if (high <= target.value) return 'ok';
   return low > target.value ? 'fault' : 'hold';
 }
 
-const WORDS: Record<Verdict, string> = {
-  ok: 'met',
-  hold: 'too close to say: the 95 % interval holds the target',
-  fault: 'not met',
-};
+const WORDS: Record<Verdict, string> = { ok: 'met', hold: 'too close to call', fault: 'not met' };
+
+function wordOf(data: MarginData, target: MarginTarget): string {
+  const said = verdict(data, target);
+  return said === 'hold' && data.value?.untold && !data.interval ? '± not told' : WORDS[said];
+}
 
 function worst(data: MarginData): Verdict {
   const all = data.targets.map((target) => verdict(data, target));
@@ -103,7 +118,7 @@ function summary(data: MarginData): FigureSummary {
     return { line: `No result yet${why}`, tone: 'hold', headers, rows: [] };
   }
   const told = data.targets.map((target) => {
-    const word = WORDS[verdict(data, target)];
+    const word = wordOf(data, target);
     return data.targets.length === 1 ? word : `${target.text}${unit} ${word}`;
   });
   const first = data.targets[0];

@@ -5,13 +5,16 @@ import type { Bound, BoundColumn, FigureKind, FigureSummary, FigureTheme, Panel 
 import type { Whisker } from './marks.ts';
 import { inSentence } from './sentence.ts';
 import { linearRange } from './scale.ts';
-import { NORMAL_95 } from './spread.ts';
+import { NORMAL_95, spreadWords } from './spread.ts';
 
 export interface MeasuredPoint {
   readonly x: number;
   readonly y: number;
   readonly xSpread?: number;
   readonly ySpread?: number;
+  /** True where the ± cannot be told. */
+  readonly xUntold?: true;
+  readonly yUntold?: true;
 }
 
 export interface PointSeries {
@@ -55,6 +58,8 @@ function pairs(x: BoundColumn | undefined, y: BoundColumn): MeasuredPoint[] {
         y: up,
         ...(xSpread === undefined ? {} : { xSpread }),
         ...(ySpread === undefined ? {} : { ySpread }),
+        ...(x?.untold?.[row] ? { xUntold: true as const } : {}),
+        ...(y.untold?.[row] ? { yUntold: true as const } : {}),
       },
     ];
   });
@@ -64,7 +69,6 @@ const titled = (label: string, unit: string) => [label, unit].filter(Boolean).jo
 
 function summary(data: PointsData): FigureSummary {
   const count = data.series.reduce((sum, series) => sum + series.points.length, 0);
-  const spread = (value: number | undefined) => (value === undefined ? '' : ` ± ${asDigits(value)}`);
   return {
     line: count === 0 ? 'No points yet' : `${count} ${count === 1 ? 'point' : 'points'}`,
     ...(count === 0 ? { tone: 'hold' as const } : {}),
@@ -72,8 +76,8 @@ function summary(data: PointsData): FigureSummary {
     rows: data.series.flatMap((series) =>
       series.points.map((point) => [
         series.label,
-        asDigits(point.x) + spread(point.xSpread),
-        asDigits(point.y) + spread(point.ySpread),
+        asDigits(point.x) + spreadWords(point.xSpread, point.xUntold),
+        asDigits(point.y) + spreadWords(point.ySpread, point.yUntold),
       ]),
     ),
   };

@@ -1,6 +1,6 @@
 /** From a figure's bindings to values in the units on the screen. Reads through the session, so that it is told of changes. */
 import { fromSI } from '../../engine/index.ts';
-import { ranked, type Figure } from '../../workbook/index.ts';
+import { oneSided95, ranked, type Figure } from '../../workbook/index.ts';
 import { asText, show, shownUnit, type DisplayRule } from '../display.ts';
 import { columnOf, standingOf } from '../outline.ts';
 import { shownRows } from '../shown-rows.ts';
@@ -37,7 +37,19 @@ function boundCell(session: Session, name: string | undefined): BoundCell | unde
     shown: show(state, rule, session.system),
     ...(typeof value === 'number' ? { value } : {}),
     ...(plusMinus === undefined ? {} : { plusMinus: inScale(plusMinus, unit) }),
+    ...reachOf(session, name, plusMinus, unit),
   };
+}
+
+/** How far the true value is from this one at the most, with a chance of 95 %, to one side. */
+function reachOf(
+  session: Session,
+  name: string,
+  plusMinus: number | undefined,
+  unit: ReturnType<typeof shownUnit>,
+): { readonly reach?: number } {
+  const budget = plusMinus !== undefined && plusMinus > 0 ? session.workbook.budget(name) : undefined;
+  return budget ? { reach: inScale(oneSided95(budget), unit) } : {};
 }
 
 function boundColumn(session: Session, name: string | undefined): BoundColumn | undefined {
@@ -53,8 +65,11 @@ function boundColumn(session: Session, name: string | undefined): BoundColumn | 
     values: states.map((state) => inUnit(state, unit)),
     texts: states.map((state) => asText(show(state, column, session.system))),
     plusMinus: states.map((state) =>
-      state.state === 'value' && state.plusMinus !== undefined ? inScale(state.plusMinus, unit) : undefined,
+      state.state === 'value' && state.plusMinus !== undefined && state.plusMinus > 0
+        ? inScale(state.plusMinus, unit)
+        : undefined,
     ),
+    untold: states.map((state) => state.state === 'value' && state.doubt === 'flat'),
   };
 }
 

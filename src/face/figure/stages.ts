@@ -69,7 +69,7 @@ function verdict(mark: StageMark, target: number): Verdict {
   return (mark.low ?? mark.at) > target ? 'fault' : 'hold';
 }
 
-const WORDS: Record<Verdict, string> = { ok: 'met', hold: 'too close to say', fault: 'not met' };
+const WORDS: Record<Verdict, string> = { ok: 'met', hold: 'too close to call', fault: 'not met' };
 
 function worst(mark: StageMark, data: StagesData): Verdict {
   const all = data.targets.map((target) => verdict(mark, target.at));

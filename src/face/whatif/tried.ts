@@ -53,7 +53,7 @@ function ofEntry(session: Session, override: Extract<Override, { table: string }
   return {
     key: `${table.id} ${row.id} ${column.id}`,
     place,
-    label: `${table.label || table.name}: ${rowTitle(table, row)}, ${columnTitle(column)}`,
+    label: `${table.label || table.name}: ${rowTitles(table).get(row.id) ?? ''}, ${columnTitle(column)}`,
     now: entryNow(column, row),
     text,
     choices: column.type === 'choice' ? session.choices(column) : [],
@@ -72,12 +72,22 @@ function entryNow(column: Column, row: Row): string {
   return row.entries[column.id] ?? (column.formula === undefined ? 'blank' : 'calculated');
 }
 
-/** A row by the first text typed in it, else by its number. */
-export function rowTitle(table: Table, row: Row): string {
-  const named = table.columns.find(
-    ({ id, type, formula }) => type !== 'number' && formula === undefined && row.entries[id],
+/** Rows by the first text typed in each, and by their number where that does not tell them apart. */
+export function rowTitles(table: Table): ReadonlyMap<string, string> {
+  const named = table.columns.filter(({ type, formula }) => type !== 'number' && formula === undefined);
+  const texts = table.rows.map(({ entries }) => {
+    const column = named.find(({ id }) => entries[id]);
+    return column === undefined ? '' : (entries[column.id] ?? '');
+  });
+  const seen = new Map<string, number>();
+  for (const text of texts) seen.set(text, (seen.get(text) ?? 0) + 1);
+  return new Map(
+    table.rows.map(({ id }, at) => {
+      const text = texts[at] ?? '';
+      const isAlone = text !== '' && seen.get(text) === 1;
+      return [id, isAlone ? text : [text, `row ${at + 1}`].filter(Boolean).join(', ')];
+    }),
   );
-  return (named && row.entries[named.id]) ?? `row ${table.rows.indexOf(row) + 1}`;
 }
 
 /** Tables with rows and something typed in them. */

@@ -1,4 +1,11 @@
-import { defineFunction, fault, type Fault, studentQuantile } from '../../engine/index.ts';
+import {
+  defineFunction,
+  fault,
+  studentQuantile,
+  studentQuantileSlopes,
+  type Fault,
+  type Partials,
+} from '../../engine/index.ts';
 import { powerLawFlow, pressureFault } from './power-law-flow.ts';
 
 /**
@@ -53,6 +60,30 @@ export function powerLawFlowHigh(...values: LimitArguments): number | Fault {
   return flowLimit(1, ...values);
 }
 
+/** Derivatives of a limit by its arguments; none at a spread of 0, where the limit has a corner. */
+function limitPartials(sign: -1 | 1, ...values: LimitArguments): Partials {
+  const [pressure, , exponent, seLnCoefficient, seExponent, covariance, dof] = values;
+  const limit = flowLimit(sign, ...values);
+  const x = Math.log(pressure);
+  const spread = Math.sqrt(
+    seLnCoefficient * seLnCoefficient + x * x * seExponent * seExponent + 2 * x * covariance,
+  );
+  if (typeof limit !== 'number' || !(spread > 0)) return {};
+  const t = studentQuantile(0.975, dof);
+  const bySpread = sign * limit * t;
+  return {
+    result: [
+      (limit * exponent + (bySpread * (x * seExponent * seExponent + covariance)) / spread) / pressure,
+      pressure ** exponent * Math.exp(sign * t * spread),
+      limit * x,
+      (bySpread * seLnCoefficient) / spread,
+      (bySpread * x * x * seExponent) / spread,
+      (bySpread * x) / spread,
+      sign * limit * spread * studentQuantileSlopes(t, dof).byDof,
+    ],
+  };
+}
+
 const declaration = {
   source:
     'Least squares on logarithms with Student limits; the form remembered for the annexes of air-leakage test standards (from memory, not read there). Checked with ISO/TS 28037:2010 example 5 and a table computed two ways.',
@@ -80,6 +111,7 @@ export const powerLawFlowLowFunction = defineFunction({
     result: 0.0194523487767179,
   },
   compute: powerLawFlowLow,
+  partials: (...values: LimitArguments) => limitPartials(-1, ...values),
 });
 
 export const powerLawFlowHighFunction = defineFunction({
@@ -92,4 +124,5 @@ export const powerLawFlowHighFunction = defineFunction({
     result: 0.0205630695085393,
   },
   compute: powerLawFlowHigh,
+  partials: (...values: LimitArguments) => limitPartials(1, ...values),
 });

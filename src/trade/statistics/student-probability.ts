@@ -1,4 +1,11 @@
-import { defineFunction, fault, studentProbability, type Fault } from '../../engine/index.ts';
+import {
+  defineFunction,
+  fault,
+  studentDensity,
+  studentProbability,
+  studentProbabilityByDof,
+  type Fault,
+} from '../../engine/index.ts';
 
 /** Probability that Student's t is at most `t`. */
 export function studentProbabilityOrFault(t: number, dof: number): number | Fault {
@@ -29,4 +36,7 @@ export const tProbability = defineFunction({
     result: 0.975,
   },
   compute: studentProbabilityOrFault,
+  partials: (t: number, dof: number) => ({
+    result: [studentDensity(t, dof), studentProbabilityByDof(t, dof)],
+  }),
 });

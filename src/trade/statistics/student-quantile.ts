@@ -3,6 +3,7 @@ import {
   fault,
   SMALLEST_PROBABILITY,
   studentQuantile,
+  studentQuantileSlopes,
   type Fault,
 } from '../../engine/index.ts';
 
@@ -45,4 +46,10 @@ export const tQuantile = defineFunction({
   result: { kind: 'quantity', unit: '' },
   example: { formula: 't_quantile(0.975, 4)', arguments: [0.975, 4], result: 2.7764451051977943 },
   compute: studentQuantileOrFault,
+  partials: (probability: number, dof: number) => {
+    const quantile = studentQuantileOrFault(probability, dof);
+    if (typeof quantile !== 'number') return {};
+    const { byProbability, byDof } = studentQuantileSlopes(quantile, dof);
+    return { result: [byProbability, byDof] };
+  },
 });

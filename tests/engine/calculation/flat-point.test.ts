@@ -19,6 +19,25 @@ function engineWith(cells: Readonly<Record<string, string>>): Engine {
 }
 
 describe('U3: flat points', () => {
+  test.each(['chance(y <= 0.001)', 'uncertainty(y)', 'chance(0.001 <= y)'])(
+    '%s of a flat y is unavailable: nothing is certain, and no ± is 0',
+    (text) => {
+      const engine = engineWith({
+        y: 'x ^ 2',
+        asked: text,
+        known: 'chance(y <= a)',
+        n: 'x - x',
+        nothing: 'chance(n <= 1)',
+      });
+      expect(engine.read('asked')).toMatchObject({
+        state: 'blank',
+        reason: expect.stringContaining('cannot be told') as string,
+      });
+      expect(engine.read('known')).toMatchObject({ state: 'value' });
+      expect(engine.read('nothing')).toMatchObject({ state: 'value', value: 1 });
+    },
+  );
+
   test.each([
     'x ^ 2',
     '5 + x ^ 2',

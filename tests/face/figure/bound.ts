@@ -1,7 +1,7 @@
 /** Samples of what a figure's roles are bound to; and a configuration as data that can be compared. */
 import type { FigureTheme } from '../../../src/face/figure/kind.ts';
 
-export { bound, cell, column, waiting } from '../../../src/face/figure/gallery/sample.ts';
+export { bound, cell, column, untold, waiting } from '../../../src/face/figure/gallery/sample.ts';
 
 export const theme: FigureTheme = {
   ink: '#111111',

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { margin } from '../../../src/face/figure/margin.ts';
-import { asData, bound, cell, theme, waiting } from './bound.ts';
+import { asData, bound, cell, theme, untold, waiting } from './bound.ts';
 
 const value = cell('Air changes at 50 Pa', 1.05, '1/h', 0.03);
 const first = cell('First target, at most', 1.2, '1/h');
@@ -24,16 +24,29 @@ test('not met, when the whole interval is over it', () => {
   });
 });
 
-test('too close to say, when the interval holds the target', () => {
+test('too close to call, when the interval holds the target', () => {
   expect(say({ value: cell('x', 1.19, '1/h', 0.03), target: first })).toMatchObject({
-    line: 'too close to say: the 95 % interval holds the target',
+    line: 'too close to call',
     tone: 'hold',
   });
 });
 
+test('the chance decides where it is known: 1.7 standard uncertainties under the target is met, as on the worksheet', () => {
+  const near = { ...cell('x', 1.149, '1/h', 0.03), reach: 1.645 * 0.03 };
+  expect(say({ value: near, target: first })).toMatchObject({ line: 'met', tone: 'ok' });
+  expect(say({ value: { ...near, value: 1.152 }, target: first })).toMatchObject({ tone: 'hold' });
+  expect(say({ value: { ...near, value: 1.251 }, target: first })).toMatchObject({ tone: 'fault' });
+});
+
+test('a ± that cannot be told decides nothing, and draws no interval', () => {
+  const data = margin.resolve(bound({ value: untold('x', 0.9, '1/h'), target: first }));
+  expect(data.interval).toBeUndefined();
+  expect(margin.summary(data)).toMatchObject({ line: '± not told', tone: 'hold' });
+});
+
 test('two targets that disagree: each is named with its own word, and no single green stands over both', () => {
   const { line, tone } = say({ value, target: first, target_2: second });
-  expect(line).toBe('1.2 1/h met; 0.996 1/h too close to say: the 95 % interval holds the target');
+  expect(line).toBe('1.2 1/h met; 0.996 1/h too close to call');
   expect(tone).toBe('hold');
 });
 

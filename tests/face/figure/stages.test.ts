@@ -17,7 +17,7 @@ test('says where the job came from, where it stands, and how that is against eac
   expect(stages.summary(data())).toMatchObject({ line: 'from 1.9 to 1.04; target met', tone: 'ok' });
   const both = { target, target_2: second } as { target: typeof target };
   expect(stages.summary(data(both))).toMatchObject({
-    line: 'from 1.9 to 1.04; 1.2 met; 1 too close to say',
+    line: 'from 1.9 to 1.04; 1.2 met; 1 too close to call',
     tone: 'hold',
     headers: ['Stage', '1/h', '95 % from', 'to', 'against 1.2', 'against 1'],
   });

@@ -2,7 +2,14 @@ import fc from 'fast-check';
 import jStat from 'jstat';
 import { describe, expect, it } from 'vitest';
 
-import { gammaHalfRatio, studentQuantile } from '../../../src/engine/index.ts';
+import {
+  gammaHalfRatio,
+  studentDensity,
+  studentProbability,
+  studentProbabilityByDof,
+  studentQuantile,
+  studentQuantileSlopes,
+} from '../../../src/engine/index.ts';
 import { tQuantile } from '../../../src/trade/statistics/student-quantile.ts';
 import { expectRelative } from '../closeness.ts';
 import { studentQuantiles } from './student-quantiles.ts';
@@ -69,6 +76,54 @@ describe('studentQuantile', () => {
     expect(tQuantile.compute(0.975, 0)).toMatchObject({
       fault: 'Student’s t needs at least 1 degree of freedom.',
     });
+  });
+});
+
+describe('derivatives of the distribution', () => {
+  it('have the closed forms at 2 degrees of freedom by t: density 1 / (2 + t²)^1.5 (Shaw, as above)', () => {
+    for (const t of [-7, -0.3, 0, 1, 40]) expectRelative(studentDensity(t, 2), (2 + t * t) ** -1.5, 1e-13);
+  });
+
+  it('by the degrees of freedom agree with differences of the probability, in both its forms', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: -12, max: 12, noNaN: true }),
+        fc.double({ min: 1.1, max: 300, noNaN: true }),
+        (t, nu) => {
+          const once = (h: number) =>
+            (studentProbability(t, nu + h) - studentProbability(t, nu - h)) / (2 * h);
+          const h = 2e-3 * nu;
+          const slope = once(h) + (once(h) - once(2 * h)) / 3;
+          const found = studentProbabilityByDof(t, nu);
+          expect(Math.abs(found - slope)).toBeLessThanOrEqual(1e-8 * Math.abs(slope) + 1e-13 / h);
+        },
+      ),
+    );
+  });
+
+  it('in the tail keep their digits where the probability is 1 to rounding', () => {
+    const tail = (nu: number) => studentProbability(-9, nu);
+    for (const nu of [30, 120, 500]) {
+      const h = 1e-4 * nu;
+      const slope = (8 * (tail(nu + h) - tail(nu - h)) - (tail(nu + 2 * h) - tail(nu - 2 * h))) / (12 * h);
+      expectRelative(studentProbabilityByDof(-9, nu), slope, 1e-8, `ν = ${nu}`);
+      expect(studentProbabilityByDof(9, nu)).toBe(-studentProbabilityByDof(-9, nu));
+    }
+  });
+
+  it('of a quantile agree with differences of jstat’s, to what jstat keeps', () => {
+    const inverse = (p: number, nu: number) => jStat.studentt.inv(p, nu);
+    for (const [p, nu] of [
+      [0.975, 4],
+      [0.975, 30],
+      [0.9, 7.5],
+      [0.05, 12],
+    ] as const) {
+      const { byProbability, byDof } = studentQuantileSlopes(studentQuantile(p, nu), nu);
+      const [dp, dnu] = [1e-3 * Math.min(p, 1 - p), 2e-2 * nu];
+      expectRelative(byProbability, (inverse(p + dp, nu) - inverse(p - dp, nu)) / (2 * dp), 1e-4);
+      expectRelative(byDof, (inverse(p, nu + dnu) - inverse(p, nu - dnu)) / (2 * dnu), 2e-3);
+    }
   });
 });
 

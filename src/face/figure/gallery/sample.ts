@@ -20,6 +20,17 @@ export function cell(label: string, value: number, unit: string, plusMinus?: num
   };
 }
 
+/** A value whose ± cannot be told. */
+export function untold(label: string, value: number, unit: string): BoundCell {
+  return {
+    label,
+    unit,
+    value,
+    plusMinus: 0,
+    shown: { kind: 'value', value: String(value), untold: true, unit },
+  };
+}
+
 export function words(label: string, text: string): BoundCell {
   return { label, unit: '', shown: { kind: 'text', text } };
 }
