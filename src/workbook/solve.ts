@@ -61,8 +61,9 @@ export function solve(workbook: Workbook, question: Question): Solution | NoSolu
 
   const trial = new Workbook(workbook.document, workbook.library);
   const typed = (x: number): string => typedText(x, inputUnit);
+  const spread = spreadOf(input.text, inputUnit);
   const resultAt = (x: number): number => {
-    trial.apply({ kind: 'set-cell', cell: input.id, patch: { text: typed(x) } });
+    trial.apply({ kind: 'set-cell', cell: input.id, patch: { text: spread(typed(x)) } });
     const state = trial.state(question.result);
     return state.state === 'value' && typeof state.value === 'number' ? state.value : NaN;
   };
@@ -93,7 +94,7 @@ export function solve(workbook: Workbook, question: Question): Solution | NoSolu
         : `${question.result} has no value somewhere between the bounds.`,
       'Widen the range, or change another input.',
     );
-  const text = typed(root.x);
+  const text = spread(typed(root.x));
   resultAt(root.x);
   const after = trial.state(question.result);
   const reached = after.state === 'value' && typeof after.value === 'number' ? after.value : NaN;
@@ -149,6 +150,15 @@ function typedText(si: number, unit: Unit | undefined): string {
   const value = unit ? fromSI(si, unit) : si;
   const digits = Number(value.toPrecision(14));
   return unit && unit.text !== '' && unit.text !== '1' ? `${digits} ${unit.text}` : `${digits}`;
+}
+
+/** The ± that was typed stays with the value that takes its place. */
+function spreadOf(typed: string, unit: Unit | undefined): (text: string) => string {
+  const entry = readEntry(typed, unit);
+  const half = 'literal' in entry ? entry.literal.plusMinus : undefined;
+  if (half === undefined) return (text) => text;
+  const [relative] = unit?.text === '%' ? [] : (/(?:±|\+\/?-)\s*[\d.,]+\s*%\s*$/u.exec(typed) ?? []);
+  return (text) => `${text} ${relative?.trim() ?? `± ${typedText(half, unit && { ...unit, offset: 0 })}`}`;
 }
 
 function shown(si: number, unit: Unit | undefined): string {

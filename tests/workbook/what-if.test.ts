@@ -78,6 +78,28 @@ describe('solve', () => {
   });
 
   it.each([
+    ['24 ± 0.1 ft', / ft ± 0\.1 ft$/],
+    ['24 ft ± 3 cm', / ft ± 0\.0984\d+ ft$/],
+    ['24 ft ± 2 %', / ft ± 2 %$/],
+  ])('keeps the ± of the input: %s', (typed, kept) => {
+    const workbook = demo();
+    workbook.apply({ kind: 'set-cell', cell: 'main_wing_width', patch: { text: typed } });
+    const answer = solve(workbook, {
+      result: 'ach50',
+      target: '1.0',
+      input: 'main_wing_width',
+      from: '20 ft',
+      to: '35 ft',
+    });
+    if (!answer.found) throw new Error(answer.problem);
+    expect(answer.text).toMatch(kept);
+    workbook.apply(answer.edit);
+    expect(number(workbook.state('ach50')) * 3600).toBeCloseTo(1, 8);
+    const names = workbook.budget('ach50')?.lines.map((line) => line.source);
+    expect(names).toContain('main_wing_width');
+  });
+
+  it.each([
     [
       { from: '30 ft', to: '40 ft' },
       /no solution in the range: ach50 goes from 0\.9\d+ 1\/h to 0\.7\d+ 1\/h/,
