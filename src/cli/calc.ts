@@ -7,10 +7,10 @@ import { createRequire } from 'node:module';
 import { FunctionLibrary } from '../engine/index.ts';
 import { finishers, tradeFunctions } from '../trade/index.ts';
 import {
+  csvFiles,
   importEdit,
   scenarioEdit,
   solve,
-  readCsv,
   readWorkbook,
   tablesOf,
   unfinishedFor,
@@ -44,7 +44,7 @@ async function calc(argv: readonly string[], print: Print, complain: Print): Pro
   }
   const workbook = open(options, complain);
   if (!workbook) return 2;
-  if (!applyAll(workbook, options, complain)) return 2;
+  if (!(await applyAll(workbook, options, complain))) return 2;
   if (options.solve) {
     const solved = solve(workbook, options.solve);
     if (!solved.found) {
@@ -129,7 +129,7 @@ function open(options: Options, complain: Print): Workbook | undefined {
   return new Workbook(opened.document, new FunctionLibrary(tradeFunctions));
 }
 
-function applyAll(workbook: Workbook, options: Options, complain: Print): boolean {
+async function applyAll(workbook: Workbook, options: Options, complain: Print): Promise<boolean> {
   for (const [name, text] of options.set) {
     const id = cellId(workbook, name);
     if (id === undefined) {
@@ -151,6 +151,7 @@ function applyAll(workbook: Workbook, options: Options, complain: Print): boolea
       complain(`cannot read ${file}`);
       return false;
     }
+    const { readCsv } = await csvFiles();
     const reading = readCsv(text, table);
     for (const problem of reading.problems) complain(`${file}, ${problemText(problem)}`);
     for (const { role, text: heading } of reading.matched)

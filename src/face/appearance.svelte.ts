@@ -1,5 +1,6 @@
 /** Light or dark, as the device says or as the person chose, and the colours a canvas needs to know. */
 import type { FigureTheme } from './figure/kind.ts';
+import { remember, remembered } from './remembered.ts';
 
 export type Theme = 'auto' | 'light' | 'dark';
 const KEY = 'close-in theme';
@@ -16,7 +17,8 @@ export class Appearance {
   });
 
   constructor() {
-    const stored = remembered();
+    const kept = remembered(KEY);
+    const stored = THEMES.find((theme) => theme === kept);
     if (stored) this.#apply(stored);
     const look = () => {
       this.#version++;
@@ -27,11 +29,7 @@ export class Appearance {
 
   next(): void {
     this.#apply(THEMES[(THEMES.indexOf(this.theme) + 1) % THEMES.length] ?? 'auto');
-    try {
-      localStorage.setItem(KEY, this.theme);
-    } catch {
-      // A browser that keeps nothing still shows the chosen theme until the page is closed.
-    }
+    remember(KEY, this.theme);
   }
 
   #apply(theme: Theme): void {
@@ -39,14 +37,6 @@ export class Appearance {
     if (theme === 'auto') delete document.documentElement.dataset.theme;
     else document.documentElement.dataset.theme = theme;
     this.#version++;
-  }
-}
-
-function remembered(): Theme | undefined {
-  try {
-    return THEMES.find((theme) => theme === localStorage.getItem(KEY));
-  } catch {
-    return undefined;
   }
 }
 

@@ -45,8 +45,9 @@ export { writeWorkbook } from './file/write.ts';
 export { checksumOf } from './file/checksum.ts';
 export { FILE_FORMAT } from './file/migrations.ts';
 export * from './link.ts';
+export { toBase64 } from './base64.ts';
 export { csvFiles } from './csv.ts';
-export { readCsv, writeCsv, type CsvOptions, type CsvProblem, type CsvReading } from './file/csv.ts';
+export type { CsvOptions, CsvProblem, CsvReading } from './file/csv.ts';
 export { importEdit, shownValue } from './import.ts';
 export {
   askedOf,

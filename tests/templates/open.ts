@@ -2,7 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { fromSI, FunctionLibrary, parseUnit, type CellState } from '../../src/engine/index.ts';
 import { tradeFunctions } from '../../src/trade/index.ts';
-import { importEdit, readCsv, readWorkbook, tablesOf, Workbook, namesOf } from '../../src/workbook/index.ts';
+import { readCsv } from '../../src/workbook/file/csv.ts';
+import { importEdit, readWorkbook, tablesOf, Workbook, namesOf } from '../../src/workbook/index.ts';
 
 export function templateText(file: string): string {
   return readFileSync(new URL(`../../templates/${file}`, import.meta.url), 'utf8');

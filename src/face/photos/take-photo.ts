@@ -2,6 +2,7 @@
  * A picture from the device as a photo for the workbook: turned upright, scaled down and written anew as JPEG, so that
  * nothing of what the camera put into the file (place, device, owner) is left.
  */
+import { toBase64 } from '../../workbook/index.ts';
 
 export interface Taken {
   /** JPEG, in base64. */
@@ -45,7 +46,7 @@ export async function takePhoto(file: File): Promise<Taken | NotTaken> {
       const written = await smallEnough(picture, width, height);
       if (written)
         return {
-          data: base64(new Uint8Array(await written.arrayBuffer())),
+          data: toBase64(new Uint8Array(await written.arrayBuffer())),
           bytes: written.size,
           width,
           height,
@@ -76,13 +77,6 @@ async function smallEnough(picture: ImageBitmap, width: number, height: number):
     if (blob && blob.size <= MOST_BYTES) return blob;
   }
   return undefined;
-}
-
-function base64(bytes: Uint8Array): string {
-  let binary = '';
-  for (let at = 0; at < bytes.length; at += 8_192)
-    binary += String.fromCharCode(...bytes.subarray(at, at + 8_192));
-  return btoa(binary);
 }
 
 /** `2026-11-28 14:05`, in the device's own time. */

@@ -1,19 +1,13 @@
 /** Whether this browser has been shown round, or did not want to be. */
+import { remember, remembered } from '../remembered.ts';
+
 const KEY = 'close-in shown round';
 
+/** Where the browser keeps nothing the tour would be offered at every visit: there it never is. */
 export function wasGreeted(): boolean {
-  try {
-    return localStorage.getItem(KEY) !== null;
-  } catch {
-    // Where nothing is kept it would be offered at every visit.
-    return true;
-  }
+  return remembered(KEY) !== null;
 }
 
 export function greeted(): void {
-  try {
-    localStorage.setItem(KEY, 'yes');
-  } catch {
-    // It is offered once more at the next visit.
-  }
+  remember(KEY, 'yes');
 }

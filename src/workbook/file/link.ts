@@ -4,6 +4,7 @@
  * characters and CHECKSUM is the CRC-32 of the deflated bytes. The only file that knows the package.
  */
 import { deflateSync, Inflate } from 'fflate';
+import { toBase64 } from '../base64.ts';
 import type { WorkbookDocument } from '../document.ts';
 import { grouped, LIMITS } from '../limits.ts';
 import { withoutPhotos } from '../photo.ts';
@@ -105,9 +106,7 @@ function joined(parts: readonly Uint8Array[], size: number): Uint8Array {
 }
 
 function toBase64url(bytes: Uint8Array): string {
-  let binary = '';
-  for (const byte of bytes) binary += String.fromCharCode(byte);
-  return btoa(binary).replaceAll('+', '-').replaceAll('/', '_').replaceAll('=', '');
+  return toBase64(bytes).replaceAll('+', '-').replaceAll('/', '_').replaceAll('=', '');
 }
 
 function fromBase64url(text: string): Uint8Array | undefined {
