@@ -114,7 +114,7 @@ function remarkColumns(table: Table): Column[] {
   );
 }
 
-function textOf(session: Session, table: Table, column: Column, row: number): string {
+function textOf(session: Session, table: Table, column: Pick<Column, 'name'>, row: number): string {
   const state = session.columnState(table.name, column.name, row);
   return state.state === 'value' && typeof state.value === 'string' ? state.value : '';
 }
@@ -133,7 +133,5 @@ export function faultOf(session: Session, table: Table, row: number): string {
 
 /** Why a row is struck through, if it is. */
 export function reasonOf(session: Session, table: Table, row: number): string {
-  if (table.reasonColumn === undefined) return '';
-  const state = session.columnState(table.name, table.reasonColumn, row);
-  return state.state === 'value' && typeof state.value === 'string' ? state.value : '';
+  return table.reasonColumn === undefined ? '' : textOf(session, table, { name: table.reasonColumn }, row);
 }

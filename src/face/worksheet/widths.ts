@@ -52,6 +52,11 @@ function wordWidth(word: string): number {
 /** Least room for what is said beside a row, in em: two or three lines of it, or one for a few words. */
 const REMARK = 16;
 
+/** What the words of each row looked at take in one line, in em. */
+function lengthsOf(rows: readonly number[], words: (row: number) => string): number[] {
+  return rows.slice(0, SAMPLE).map((row) => words(row).length * HEADING);
+}
+
 /** Room that most rows want for their remarks where these share a column with what is typed, in em. */
 export function usualRemark(
   session: Session,
@@ -59,10 +64,9 @@ export function usualRemark(
   columns: readonly Column[],
   rows: readonly number[],
 ): number {
-  const lengths = rows
-    .slice(0, SAMPLE)
-    .map((row) => remarksOf(session, table, columns, row).join('; ').length * HEADING)
-    .sort((a, b) => a - b);
+  const lengths = lengthsOf(rows, (row) => remarksOf(session, table, columns, row).join('; ')).sort(
+    (a, b) => a - b,
+  );
   return Math.min(REMARK, lengths[Math.floor(lengths.length / 2)] ?? 0);
 }
 
@@ -73,19 +77,14 @@ export function remarksWidth(
   columns: readonly Column[],
   rows: readonly number[],
 ): number {
-  const lengths = rows
-    .slice(0, SAMPLE)
-    .map(
-      (row) =>
-        (faultOf(session, table, row) || remarksOf(session, table, columns, row).join('; ')).length * HEADING,
-    );
+  const lengths = lengthsOf(
+    rows,
+    (row) => faultOf(session, table, row) || remarksOf(session, table, columns, row).join('; '),
+  );
   return Math.min(REMARK, Math.max(WORD, ...lengths));
 }
 
 /** Room for the verdicts that say nothing is left to do, in em; 0 where there are none. */
 export function settledWidth(session: Session, table: Table, rows: readonly number[]): number {
-  return Math.max(
-    0,
-    ...rows.slice(0, SAMPLE).map((row) => settledWord(session, table, row).length * HEADING),
-  );
+  return Math.max(0, ...lengthsOf(rows, (row) => settledWord(session, table, row)));
 }
