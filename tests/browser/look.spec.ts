@@ -127,3 +127,52 @@ test('opening a row does not let it jump away from under the finger', async ({ p
   const after = await next.boundingBox();
   expect(Math.abs((after?.y ?? 0) - (before?.y ?? 99))).toBeLessThanOrEqual(1);
 });
+
+test('icons are lines of 1.5 px in the ink of their words, unread, and never alone without a name', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await expect(page.getByRole('button', { name: 'Find a cell' }).locator('svg.icon')).toBeVisible();
+  await page.getByRole('button', { name: 'Rows of Readings' }).first().click();
+  const found = await page.locator('svg.icon').evaluateAll((icons) =>
+    icons.map((icon) => {
+      const { strokeWidth, stroke, color, width } = getComputedStyle(icon);
+      const wrong = strokeWidth !== '1.5px' || stroke !== color || !(parseFloat(width) <= 20);
+      const button = icon.closest('button');
+      const name = button ? button.textContent.trim() + (button.ariaLabel ?? '') : 'beside a word';
+      return { hidden: icon.ariaHidden, wrong, named: name !== '' };
+    }),
+  );
+  expect(found.length).toBeGreaterThan(20);
+  expect(new Set(found.map((each) => JSON.stringify(each)))).toEqual(
+    new Set([JSON.stringify({ hidden: 'true', wrong: false, named: true })]),
+  );
+  await expect(page.getByRole('button', { name: 'Undo', exact: true })).toHaveText('Undo');
+});
+
+test('a menu is walked by the arrows, and opens upwards where it would be cut off', async ({ page }) => {
+  await page.setViewportSize({ width: 1280, height: 800 });
+  await page.goto('/');
+  const opener = page.getByRole('button', { name: 'Rows of Readings' }).first();
+  await opener.scrollIntoViewIfNeeded();
+  await page.locator('main').evaluate((main) => {
+    const menu = main.querySelector('.heading .menu');
+    main.scrollBy(0, (menu?.getBoundingClientRect().bottom ?? 0) - main.getBoundingClientRect().bottom + 40);
+  });
+  await opener.focus();
+  await page.keyboard.press('ArrowDown');
+  const first = page.getByRole('button', { name: /^Insert a row above/ });
+  await expect(first).toBeVisible();
+  const [menu, main] = await Promise.all([
+    first.locator('..').boundingBox(),
+    page.locator('main').boundingBox(),
+  ]);
+  expect((menu?.y ?? 0) + (menu?.height ?? 0)).toBeLessThanOrEqual((main?.y ?? 0) + (main?.height ?? 0));
+  expect(menu?.y ?? 0).toBeGreaterThanOrEqual(main?.y ?? 1);
+  await expect(first).toBeFocused();
+  await page.keyboard.press('ArrowDown');
+  await expect(page.getByRole('button', { name: /^Insert a row below/ })).toBeFocused();
+  await page.keyboard.press('Escape');
+  await expect(opener).toBeFocused();
+  await expect(first).toBeHidden();
+});

@@ -42,6 +42,7 @@ const PACKAGES = {
   svelte: /^(face\/|main\.ts$|gallery\.ts$)/,
   '@fontsource-variable/atkinson-hyperlegible-next': /^(face\/|main\.ts$)/,
   '@fontsource-variable/atkinson-hyperlegible-mono': /^(face\/|main\.ts$)/,
+  'lucide-static': /^face\//,
 };
 
 /** The layers that may read the workbooks that ship. */
