@@ -4,6 +4,7 @@ import {
   dimensionName,
   divide,
   DIMENSIONLESS,
+  meantFor,
   unitsOf,
   type Dimension,
 } from '../quantity/index.ts';
@@ -221,6 +222,12 @@ export function unitMismatch(text: string, found: Type, wanted: QuantityType, un
       ...parts,
       suggestion:
         found.kind === 'record' ? 'take one field of the record: name.field' : 'clear the unit of this cell',
+    });
+  const meant = meantFor(unit.trim(), { dimension: found.dimension, reading: found.reading });
+  if (meant !== undefined)
+    return diagnostic('unit-assertion', whole, `this cell is in ${unit}, the formula is not`, {
+      ...parts,
+      suggestion: `did you mean the unit ${meant}?`,
     });
   const missing = dimensionName(divide(wanted.dimension, found.dimension));
   const excess = dimensionName(divide(found.dimension, wanted.dimension));

@@ -3,7 +3,7 @@
  * text itself, so that every node and every message knows its place. The grammar is the closed part of mathjs's
  * that architecture allows; a test holds the two trees against each other for random formulas.
  */
-import { isUnitSymbol, scanLiteral } from '../quantity/index.ts';
+import { isUnitSymbol, miswritten, saidOfHint, scanLiteral } from '../quantity/index.ts';
 import { diagnostic, type Diagnostic, type DiagnosticParts } from './diagnostic.ts';
 import type { BinaryOperator, Expression } from './expression.ts';
 import { CONDITIONAL, NOT, readOperator, SIGN, STRENGTH } from './operator.ts';
@@ -355,11 +355,15 @@ class Parser {
             replacement: `* 1 ${word}`,
           },
         );
+      const afterNumber = /\d$/.test(text.slice(0, at).trimEnd());
+      const hint = afterNumber ? miswritten(word) : undefined;
       this.#fail('no-operator', at, at + word.length, `an operator is missing before ${word}`, {
-        suggestion: /\d$/.test(text.slice(0, at).trimEnd())
-          ? `${word} is not a unit; to multiply, write *`
-          : 'to multiply, write *',
-        replacement: `* ${word}`,
+        suggestion: !afterNumber
+          ? 'to multiply, write *'
+          : hint === undefined
+            ? `${word} is not a unit; to multiply, write *`
+            : `${saidOfHint(hint)}${hint.note === undefined ? ' To' : '; to'} multiply, write *`,
+        replacement: hint?.write ?? `* ${word}`,
       });
     }
     if (c === '(' || c === '"' || /[\d.]/.test(c))

@@ -15,6 +15,7 @@ export { UNIT_ROWS } from './unit-table.ts';
 export type { UnitRow, UnitSystem } from './unit-table.ts';
 export { parseUnit, scanUnit } from './unit-text.ts';
 export type { UnitProblem } from './unit-text.ts';
+export { meantFor, miswritten, saidOfHint } from './unit-hints.ts';
 export { fromSI, isUnitSymbol, toSI } from './unit.ts';
 export type { Unit } from './unit.ts';
 export { displayUnit, unitsOf } from './unit-display.ts';

@@ -4,7 +4,8 @@ import { scanLiteral } from './literal.ts';
 import type { Literal } from './literal.ts';
 import { withoutCommas } from './number-text.ts';
 import { plainDigits } from './superscript.ts';
-import { parseUnit } from './unit-text.ts';
+import { meantFor } from './unit-hints.ts';
+import { parseUnit, UNIT_EXAMPLES, withoutPoints } from './unit-text.ts';
 import type { Unit } from './unit.ts';
 
 export { scanLiteral } from './literal.ts';
@@ -51,11 +52,10 @@ function refuse(problem: string, suggestion: string): EntryProblem {
 
 /** Spaces of all widths become one kind; narrow ones between groups of three digits separate thousands. */
 function plainSpaces(text: string): string {
-  return text
+  return withoutPoints(text)
     .replace(/(?<=\d)[\u2009\u202f](?=\d{3}(?!\d))/gu, '')
     .replace(/\s/gu, ' ')
     .replace(/[⁰¹²³⁴-⁹]+⁄[₀-₉]+/gu, (fraction) => ` ${plainDigits(fraction)}`)
-    .replace(/\b(in|ft|yd|sq|cu|lb|oz|hr|min)\.(?=\s|$)/giu, '$1')
     .trim();
 }
 
@@ -65,12 +65,36 @@ function moneyBehind(text: string): string {
   return found === null ? text : `${found[1] ?? ''} $${text.slice(found[0].length)}`;
 }
 
+const DEGREES = /(?<=[\d.½⅓⅔¼¾\s])[FC](?![\p{L}\p{N}_])/gu;
+
+/** In the place of a temperature F and C, in SI the farad and the coulomb, can only be degrees. */
+function degrees(body: string, unit: Unit | undefined): string {
+  if (unit?.dimension !== TEMPERATURE) return body;
+  return body.replace(DEGREES, unit.reading ? 'deg$&' : '$&deg');
+}
+
+/** Where any unit may stand, F and C say nothing. */
+function eitherUnit(written: string, { unit, value }: Literal): EntryProblem | undefined {
+  if (unit === undefined || (unit.text.trim() !== 'F' && unit.text.trim() !== 'C')) return undefined;
+  const letter = unit.text.trim();
+  const other = letter === 'F' ? 'farad' : 'coulomb';
+  return refuse(
+    `'${written}' may be degrees or ${other}s`,
+    `type ${String(value)} deg${letter}, or ${String(value)} ${other}`,
+  );
+}
+
 function leftOver(body: string, end: number, unit: Unit | undefined): EntryProblem {
   const read = body.slice(0, end).trim();
   const rest = body.slice(end).trim();
   if (/^[\p{L}°%$Δ(]/u.test(rest)) {
     const asUnit = parseUnit(/^[^±+]*/u.exec(rest)?.[0] ?? rest);
-    if ('problem' in asUnit) return refuse(asUnit.problem, asUnit.suggestion ?? typeInstead(unit));
+    if ('problem' in asUnit) {
+      const word = /^\p{L}[\p{L}\p{N}_.]*(?=$|\s*[-+*/^])/u.exec(rest)?.[0];
+      const way = asUnit.suggestion ?? typeInstead(unit);
+      const product = way === UNIT_EXAMPLES && word !== undefined ? `; a product as ${read} * ${word}` : '';
+      return refuse(asUnit.problem, `${way}${product}`);
+    }
   }
   if (/^\d/u.test(rest)) {
     const groups = /^\d{1,3}$/u.test(read) ? /^\d{3}(?: \d{3})*(?!\d)/u.exec(rest)?.[0] : undefined;
@@ -106,11 +130,8 @@ function wrongKind(written: string, literal: Literal, unit: Unit): EntryProblem 
   if (typed === undefined || (typed.dimension === unit.dimension && typed.reading === unit.reading))
     return undefined;
   const problem = `'${written}' is ${kindOf(typed)}; this entry is ${kindOf(unit)}`;
-  // In SI, F is the farad and C the coulomb; who writes them beside a temperature means degrees.
-  if (unit.dimension === TEMPERATURE && (typed.symbol === 'F' || typed.symbol === 'C')) {
-    const degrees = unit.reading ? `°${typed.symbol}` : `Δ°${typed.symbol}`;
-    return refuse(problem, `type ${String(literal.value)} ${degrees} (deg${typed.symbol})`);
-  }
+  const meant = meantFor(typed.text, unit);
+  if (meant !== undefined) return refuse(problem, `type ${String(literal.value)} ${meant}`);
   return refuse(problem, typeInstead(unit));
 }
 
@@ -126,7 +147,7 @@ export function readEntry(text: string, unit: Unit | undefined): Entry {
   const negative = sign !== null && !sign[0].startsWith('+');
   const plain = withoutCommas(written.slice(sign?.[0].length ?? 0));
   if (typeof plain !== 'string') return plain;
-  const body = moneyBehind(plain);
+  const body = degrees(moneyBehind(plain), unit);
   const unclear = unclearLength(body, unit);
   if (unclear !== undefined) return unclear;
   const feetInches = isFeetOrInches(unit) || unit?.dimension === LENGTH;
@@ -143,6 +164,7 @@ export function readEntry(text: string, unit: Unit | undefined): Entry {
       : { problem: found.problem, suggestion: found.suggestion };
   }
   if (found.end !== body.length) return leftOver(body, found.end, unit);
-  const wrong = unit === undefined ? undefined : wrongKind(written, found.literal, unit);
+  const wrong =
+    unit === undefined ? eitherUnit(written, found.literal) : wrongKind(written, found.literal, unit);
   return wrong ?? { literal: found.literal };
 }

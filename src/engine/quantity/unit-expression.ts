@@ -28,7 +28,8 @@ export type Resolve<S> = (word: string) => Term<S> | undefined;
 const MAX_TERMS = 24;
 const MAX_DEPTH = 6;
 
-const WORD = /Δ?°?\p{L}[\p{L}0-9_]*|[°%$℃℉]/uy;
+/** º and ˚ are typed for °. */
+const WORD = /Δ?[°˚]?\p{L}[\p{L}0-9_]*|[°%$℃℉]/uy;
 const RAISED = /⁻?[⁰¹²³⁴-⁹]+/uy;
 const CARET = /\s*\^\s*([+\-−]?\d+(?:\.\d+)?|\(\s*[+\-−]?\d+(?:\.\d+)?(?:\s*\/\s*\d+)?\s*\))/uy;
 const LEADING_ONE = /1\s*(?=\/)/uy;
@@ -143,7 +144,7 @@ class Scanner<S> {
     let word = found[0];
     let end = at + word.length;
     let prefixed = 1;
-    const squared = PREFIXED_POWERS.get(word);
+    const squared = PREFIXED_POWERS.get(word.toLowerCase());
     if (squared !== undefined) {
       const start = skipSpaces(text, end);
       const next = start > end ? match(WORD, text, start) : null;
@@ -153,15 +154,10 @@ class Scanner<S> {
         prefixed = squared;
       }
     }
-    const isName = this.inFormula && match(CALL_OR_COLUMN, text, end) !== null;
-    let term = isName ? undefined : this.resolve(word);
-    if (term === undefined) {
-      // Units of two words, `board foot`, stand in the table with an underscore.
-      const start = skipSpaces(text, end);
-      const next = start > end ? match(WORD, text, start) : null;
-      term = next === null ? undefined : this.resolve(`${word}_${next[0]}`);
-      if (term !== undefined && next !== null) end = start + next[0].length;
-    }
+    const pair = this.pair(word, end);
+    const isName = pair === undefined && this.isName(end);
+    const term = pair?.term ?? (isName ? undefined : this.resolve(word));
+    if (pair !== undefined) end = pair.end;
     if (term === undefined) {
       if (at > this.unknown.at) {
         this.unknown.word = word;
@@ -177,6 +173,20 @@ class Scanner<S> {
     }
     into.push({ symbol: term.symbol, power: power * sign });
     return end;
+  }
+
+  isName(end: number): boolean {
+    return this.inFormula && match(CALL_OR_COLUMN, this.text, end) !== null;
+  }
+
+  /** A unit of two words, `board foot`, `in WC`, which stands in the table with an underscore. */
+  pair(word: string, end: number): { term: Term<S>; end: number } | undefined {
+    const start = skipSpaces(this.text, end);
+    const next = start > end ? match(WORD, this.text, start) : null;
+    if (next === null) return undefined;
+    const term = this.resolve(`${word}_${next[0]}`);
+    const after = start + next[0].length;
+    return term === undefined || this.isName(after) ? undefined : { term, end: after };
   }
 
   exponent(at: number): { end: number; power: number } {

@@ -75,7 +75,17 @@ export const UNIT_ROWS: readonly UnitRow[] = [
   us(['mi', 'mile', 'miles'], 1609.344, 'meter', 'km', EXACT),
   us(['rd', 'rod', 'rods'], 16.5, 'ft', 'm', 'exact: 16.5 international feet'),
   us(
-    ['lf', 'lineal_foot', 'lineal_feet', 'lineal_ft', 'linear_foot', 'linear_feet', 'linear_ft'],
+    [
+      'lf',
+      'LF',
+      'lineal_foot',
+      'lineal_feet',
+      'lineal_ft',
+      'linear_foot',
+      'linear_feet',
+      'linear_ft',
+      'lin_ft',
+    ],
     1,
     'ft',
     'm',
@@ -96,7 +106,7 @@ export const UNIT_ROWS: readonly UnitRow[] = [
   us(['qt', 'quart', 'quarts'], 0.25, 'gal', 'L', NAMED),
   us(['floz', 'fluidounce', 'fluidounces'], 0.0078125, 'gal', 'mL', NAMED),
   us(
-    ['board_foot', 'board_feet', 'board_ft', 'bd_ft', 'bdft', 'fbm'],
+    ['board_foot', 'board_feet', 'board_ft', 'bd_ft', 'bdft', 'bf', 'BF', 'fbm'],
     144,
     'in^3',
     'm3',
@@ -128,6 +138,8 @@ export const UNIT_ROWS: readonly UnitRow[] = [
   us(['fpm', 'FPM'], 1, 'ft/min', 'm/s', EXACT, 'ft/min'),
   us(['mph', 'MPH'], 1, 'mi/h', 'm/s', EXACT),
   us(['gpm', 'GPM'], 1, 'gal/min', 'L/min', NAMED),
+  si(['lps', 'LPS'], 1, 'L/s', 'cfm', 'L/s'),
+  si(['cmh', 'CMH'], 1, 'm3/h', 'cfm', 'm³/h'),
 
   // Force and pressure
   us(['lbf', 'poundforce'], 4.4482216152605, 'newton', 'N', `exact: 1 lb × 9.80665 m/s²; ${SP811}`),
@@ -140,13 +152,13 @@ export const UNIT_ROWS: readonly UnitRow[] = [
   us(['ksi', 'KSI'], 1000, 'psi', 'kPa', NAMED),
   us(['pcf', 'PCF'], 1, 'lb/ft3', 'kg/m3', NAMED, 'lb/ft³'),
   us(
-    ['inH2O', 'inWC', 'inwc', 'inWG', 'inwg', 'iwc'],
+    ['inH2O', 'inWC', 'inwc', 'inWG', 'inwg', 'iwc', 'in_H2O', 'in_WC', 'in_wc', 'in_WG', 'in_wg'],
     249.08891,
     'Pa',
     'Pa',
     `exact: 0.0254 m × 1000 kg/m³ × 9.80665 m/s²; ${SP811}: inch of water, conventional`,
   ),
-  us(['inHg', 'inhg'], 3386.389, 'Pa', 'kPa', `${SP811}: inch of mercury, conventional`),
+  us(['inHg', 'inhg', 'in_Hg'], 3386.389, 'Pa', 'kPa', `${SP811}: inch of mercury, conventional`),
   both(['mmHg', 'mmhg'], 133.3224, 'Pa', `${SP811}: millimetre of mercury, conventional`),
   both(['torr'], 101325 / 760, 'Pa', `exact: 1/760 atm; ${SP811}`),
   both(['Pa', 'pascal', 'pascals'], 1, 'N/m^2', SI),
@@ -199,7 +211,7 @@ export const UNIT_ROWS: readonly UnitRow[] = [
   us(
     ['perm_in', 'perm_inch'],
     1,
-    'perm in',
+    'perm*in',
     'ng/(s m Pa)',
     `grain/(h ft² inHg) × inch, mercury at 0 °C; ${SP811}: perm inch (0 °C)`,
     'perm·in',
@@ -208,7 +220,7 @@ export const UNIT_ROWS: readonly UnitRow[] = [
 
   // Temperature. A reading has an offset; a difference has none. In a compound unit degC and degF are differences.
   {
-    symbols: ['degC', '°C', '℃', 'celsius'],
+    symbols: ['degC', '°C', '℃', 'celsius', 'deg_C', 'degrees_C', 'degrees_celsius', 'degrees_Celsius'],
     show: '°C',
     factor: 1,
     of: 'K',
@@ -218,7 +230,16 @@ export const UNIT_ROWS: readonly UnitRow[] = [
     source: SI,
   },
   {
-    symbols: ['degF', '°F', '℉', 'fahrenheit'],
+    symbols: [
+      'degF',
+      '°F',
+      '℉',
+      'fahrenheit',
+      'deg_F',
+      'degrees_F',
+      'degrees_fahrenheit',
+      'degrees_Fahrenheit',
+    ],
     show: '°F',
     factor: 5 / 9,
     of: 'K',

@@ -212,7 +212,7 @@ function findSymbol(word: string): Term<UnitSymbol> | undefined {
 export function resolveWord(word: string): Term<UnitSymbol> | undefined {
   const known = symbols.get(word);
   if (known !== undefined) return known ?? undefined;
-  const found = word.length > 40 ? undefined : findSymbol(word);
+  const found = word.length > 40 ? undefined : findSymbol(word.replace(/[º˚]/u, '°'));
   // Words of people end up here too: the memory of failures is bounded.
   if (found !== undefined || symbols.size < 20_000) symbols.set(word, found ?? null);
   return found;

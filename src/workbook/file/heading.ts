@@ -1,5 +1,5 @@
 /** Headings of a file or a pasted block, matched to a table's columns: `House pressure, Pa`, `± house_pressure`. */
-import { DIMENSIONLESS, describeDimension, parseUnit, type Unit } from '../../engine/index.ts';
+import { DIMENSIONLESS, describeDimension, meantFor, parseUnit, type Unit } from '../../engine/index.ts';
 import type { Column, Table } from '../document.ts';
 
 export interface CsvProblem {
@@ -176,8 +176,11 @@ function withUnit(heading: Heading, column: Column, unit: string): Heading | Tro
   // A half width may be in another unit than its value, so its own is kept even where it is the column's.
   const named: Heading = heading.role === 'plus-minus' ? { ...heading, unit } : heading;
   if (unit === column.unit) return named;
-  const found = parseUnit(NO_UNIT.has(unit) ? '' : unit);
   const own = parseUnit(column.unit);
+  const degrees = 'problem' in own || !/^[FC]$/u.test(unit) ? undefined : meantFor(unit, own);
+  // Over a column of temperatures F is no farad.
+  if (degrees !== undefined) return withUnit(heading, column, degrees);
+  const found = parseUnit(NO_UNIT.has(unit) ? '' : unit);
   const inColumn = column.unit === '' ? 'no unit' : column.unit;
   if ('problem' in found) {
     return {
@@ -192,11 +195,15 @@ function withUnit(heading: Heading, column: Column, unit: string): Heading | Tro
   const fits =
     found.dimension === own.dimension && (found.reading === own.reading || heading.role === 'plus-minus');
   if (isShare || fits) return { ...heading, unit };
+  const meant = meantFor(unit, own);
   return {
     column: column.name,
     found: `the unit ${unit} in the heading, which is ${kindOf(found)}`,
     expected: `${inColumn}, which is ${kindOf(own)}`,
-    suggestion: 'The column was left out. Correct the unit in the heading, or choose another column.',
+    suggestion:
+      meant === undefined
+        ? 'The column was left out. Correct the unit in the heading, or choose another column.'
+        : `The column was left out. Head it “${column.name} (${meant})”.`,
   };
 }
 

@@ -184,7 +184,6 @@ describe('what is said of a wrong entry', () => {
       'K',
       `'20 degC' is a temperature reading; this entry is a temperature difference; type for instance 20 K`,
     ],
-    ['5 F', 'degF', `'5 F' is a capacitance; this entry is a temperature reading; type 5 °F (degF)`],
     ['5 m/s2', 'Pa', `'5 m/s2' is an acceleration; this entry is a pressure; type for instance 20 Pa`],
     ['$5', 'ft', `'$5' is an amount of money; this entry is a length; type for instance 12 ft or 12' 4"`],
     ['5 foo', 'ft', `unknown unit 'foo'; did you mean foot?`],

@@ -55,6 +55,18 @@ describe('headings of a CSV file', () => {
     ]);
   });
 
+  test('over a column of temperatures F and C are degrees; a farad elsewhere is answered', () => {
+    const table = {
+      ...readings,
+      columns: [column('indoor', { unit: 'degC' }), column('u_factor', { unit: 'Btu/(h ft2 degF)' })],
+    };
+    expect(entriesOf(readCsv('Indoor (F)\n68\n', table))).toEqual([{ 'c-indoor': '68 degF' }]);
+    expect(entriesOf(readCsv('Indoor, C\n20\n', table))).toEqual([{ 'c-indoor': '20' }]);
+    expect(readCsv('u_factor (Btu/(h ft2 F))\n0.3\n', table).problems.slice(0, 1)).toMatchObject([
+      { suggestion: 'The column was left out. Head it “u_factor (Btu/(h ft2 degF))”.' },
+    ]);
+  });
+
   test('an unknown unit, and one of another kind, leave the column out with a reason', () => {
     const reading = readCsv('house pressure (Pz),measured flow (Pa),test\n-30,50,A\n', readings);
     expect(entriesOf(reading)).toEqual([{ 'c-test': 'A' }]);
