@@ -95,8 +95,12 @@ export function isTyped(text: string, unit: string): boolean {
   if (!('problem' in readEntry(trimmed, 'problem' in known ? undefined : known))) return true;
   const expression = parse(trimmed);
   // What neither reads as a formula is said about as a value: "12 fts" is a mistyped unit.
-  return isDiagnostic(expression) ? VALUE_LIKE.has(expression.code) : isLiteral(expression);
+  if (!isDiagnostic(expression)) return isLiteral(expression);
+  return VALUE_LIKE.has(expression.code) && !CALCULATED.test(trimmed);
 }
+
+/** An operator between spaces, or a bracket directly behind a number, is no part of one value. */
+const CALCULATED = /\s[-+*/^]\s|\d\((?!\d+\))/u;
 
 /** Mistakes that a mistyped value makes; any other was meant as a formula. */
 const VALUE_LIKE: ReadonlySet<string> = new Set([

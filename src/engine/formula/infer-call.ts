@@ -1,4 +1,5 @@
 /** Checks calls: the built-in functions, aggregates over columns, lookups, and functions of the library. */
+import { functionInstead } from './foreign-names.ts';
 import { DIMENSIONLESS, parseUnit, power, type Dimension } from '../quantity/index.ts';
 import { BUILTINS, type Builtin } from './builtins.ts';
 import { diagnostic, nearest } from './diagnostic.ts';
@@ -39,13 +40,20 @@ export function inferCall(at: Checker, e: Call): Typed {
         replacement: `${e.name} *`,
       }),
     );
-  const near = nearest(e.name, [...BUILTINS.keys(), ...at.scope.library.names()]);
+  const names = [...BUILTINS.keys(), ...at.scope.library.names()];
+  const same = names.find((name) => name.toLowerCase() === e.name.toLowerCase());
+  const instead = same === undefined ? functionInstead(e.name) : undefined;
+  const near = same ?? nearest(e.name, names);
   stop(
-    diagnostic('unknown-function', nameSpan, `there is no function ${e.name}`, {
-      ...(near === undefined
-        ? { suggestion: 'pick one from the list of functions' }
-        : { suggestion: `did you mean ${near}?`, replacement: near }),
-    }),
+    diagnostic(
+      'unknown-function',
+      nameSpan,
+      `there is no function ${e.name}`,
+      instead ??
+        (near === undefined
+          ? { suggestion: 'pick one from the list of functions' }
+          : { suggestion: `did you mean ${near}?`, replacement: near }),
+    ),
   );
 }
 

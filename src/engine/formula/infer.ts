@@ -5,6 +5,7 @@
 import { DIMENSIONLESS, divide, isUnitSymbol, multiply, power, toSI } from '../quantity/index.ts';
 import { diagnostic, nearest, type Diagnostic } from './diagnostic.ts';
 import type { Binary, Conditional, Expression, FieldOf, Path, QuantityLiteral, Unary } from './expression.ts';
+import { nameInstead } from './foreign-names.ts';
 import { inferCall, CONSTANTS } from './infer-call.ts';
 import { mismatch, needs, powerRefused, readingRefused } from './mismatch.ts';
 import {
@@ -199,12 +200,18 @@ export class Inference implements Checker {
         }),
       );
     const near = nearest(name, this.scope.names());
+    const instead =
+      e.parts.length > 1 || near?.toLowerCase() === name.toLowerCase() ? undefined : nameInstead(name);
     stop(
-      diagnostic('unknown-name', e, `nothing is named ${name}`, {
-        ...(near === undefined
-          ? { suggestion: 'add a cell of that name, or correct the spelling' }
-          : { suggestion: `did you mean ${near}?`, replacement: [near, ...e.parts.slice(1)].join('.') }),
-      }),
+      diagnostic(
+        'unknown-name',
+        e,
+        `nothing is named ${name}`,
+        instead ??
+          (near === undefined
+            ? { suggestion: 'add a cell of that name, or correct the spelling' }
+            : { suggestion: `did you mean ${near}?`, replacement: [near, ...e.parts.slice(1)].join('.') }),
+      ),
     );
   }
 

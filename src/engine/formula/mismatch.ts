@@ -50,7 +50,8 @@ export function mismatch(source: Source, operator: string, left: Side, right: Si
   const b = right.type;
   if (a.kind === 'quantity' && b.kind === 'quantity') {
     if (a.reading || b.reading) return readings(source, operator, a, b, left, right, whole, found);
-    const parts = factorSuggestion(source, a, b, left, right);
+    const parts =
+      percentSuggestion(source, operator, left, right) ?? factorSuggestion(source, a, b, left, right);
     return diagnostic('dimension-mismatch', whole, `these two ${verb}`, {
       found,
       expected: 'the same dimension on both sides',
@@ -67,6 +68,13 @@ export function mismatch(source: Source, operator: string, left: Side, right: Si
           ? 'a condition gives yes or no; use condition ? value : value'
           : 'take one field of the record: name.field',
   });
+}
+
+/** Who adds 10 % to a quantity means a tenth of it. */
+function percentSuggestion(source: Source, operator: string, left: Side, right: Side): string | undefined {
+  const share = slice(source, right);
+  if ((operator !== '+' && operator !== '-') || !/(?:%|percent)$/u.test(share)) return undefined;
+  return `for ${share} ${operator === '+' ? 'more' : 'less'} write ${slice(source, left)} * (1 ${operator} ${share})`;
 }
 
 /** The factor that the right side lacks, said in words. */

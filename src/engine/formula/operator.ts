@@ -28,25 +28,56 @@ export type OperatorFound =
 
 const SPELLINGS: ReadonlyMap<string, readonly (readonly [string, BinaryOperator | '?' | 'refused'])[]> =
   new Map([
-    ['+', [['+', '+']]],
-    ['-', [['-', '-']]],
+    [
+      '+',
+      [
+        ['+=', 'refused'],
+        ['+', '+'],
+      ],
+    ],
+    [
+      '-',
+      [
+        ['->', 'refused'],
+        ['-=', 'refused'],
+        ['-', '-'],
+      ],
+    ],
     ['−', [['−', '-']]],
+    ['–', [['–', '-']]],
     [
       '*',
       [
         ['**', 'refused'],
+        ['*=', 'refused'],
         ['*', '*'],
       ],
     ],
     ['×', [['×', '*']]],
     ['·', [['·', '*']]],
-    ['/', [['/', '/']]],
+    ['⋅', [['⋅', '*']]],
+    [
+      '/',
+      [
+        ['//', 'refused'],
+        ['/*', 'refused'],
+        ['/=', 'refused'],
+        ['/', '/'],
+      ],
+    ],
     ['÷', [['÷', '/']]],
-    ['^', [['^', '^']]],
+    [
+      '^',
+      [
+        ['^|', 'refused'],
+        ['^', '^'],
+      ],
+    ],
     [
       '?',
       [
         ['??', 'refused'],
+        ['?.', 'refused'],
         ['?', '?'],
       ],
     ],
@@ -63,6 +94,7 @@ const SPELLINGS: ReadonlyMap<string, readonly (readonly [string, BinaryOperator 
     [
       '>',
       [
+        ['>>>', 'refused'],
         ['>>', 'refused'],
         ['>=', '>='],
         ['>', '>'],
@@ -73,11 +105,18 @@ const SPELLINGS: ReadonlyMap<string, readonly (readonly [string, BinaryOperator 
     [
       '=',
       [
+        ['===', 'refused'],
         ['==', '=='],
         ['=', 'refused'],
       ],
     ],
-    ['!', [['!=', '!=']]],
+    [
+      '!',
+      [
+        ['!==', 'refused'],
+        ['!=', '!='],
+      ],
+    ],
     ['a', [['and', 'and']]],
     ['o', [['or', 'or']]],
   ]);
@@ -89,6 +128,8 @@ export function readOperator(text: string, at: number): OperatorFound | undefine
   if (first === undefined) return undefined;
   for (const [spelling, operator] of SPELLINGS.get(first) ?? []) {
     if (!text.startsWith(spelling, at)) continue;
+    // `leaky?.5:1` is a condition.
+    if (spelling === '?.' && /\d/.test(text[at + 2] ?? '')) continue;
     if (operator === 'refused') return { refused: spelling };
     const word = operator === 'and' || operator === 'or';
     if (word && WORD_CHARACTER.test(text[at + spelling.length] ?? ' ')) return undefined;

@@ -7,7 +7,7 @@ import { isUnitSymbol, miswritten, saidOfHint, scanLiteral } from '../quantity/i
 import { diagnostic, type Diagnostic, type DiagnosticParts } from './diagnostic.ts';
 import type { BinaryOperator, Expression } from './expression.ts';
 import { CONDITIONAL, NOT, readOperator, SIGN, STRENGTH } from './operator.ts';
-import { refusedCharacter, refusedWord } from './refused.ts';
+import { refusedCharacter, refusedStart, refusedWord } from './refused.ts';
 
 /** `height`: of the tree, which a long sum without any bracket makes as high as it has terms. */
 export const LIMITS = { characters: 10_000, depth: 200, nodes: 5_000, height: 500 } as const;
@@ -209,7 +209,7 @@ class Parser {
       this.#at++;
       return { ...inner, start, end: this.#at };
     }
-    if (c === '-' || c === '−' || c === '+') {
+    if (c === '-' || c === '−' || c === '–' || c === '+') {
       this.#at++;
       const operand = this.#expression(SIGN);
       if (c === '+') return operand;
@@ -231,7 +231,8 @@ class Parser {
     }
     const word = this.#word(start);
     if (word === undefined) {
-      if ('*/^<>=?:,)×÷'.includes(c) && !(c === '?' && text[start + 1] === '?')) this.#missing(start);
+      if ('*/^<>=?:,)×÷'.includes(c) && !/^(?:\?\?|\/[/*])/.test(text.slice(start, start + 2)))
+        this.#missing(start);
       this.#refuse();
     }
     return this.#named(word, start);
@@ -246,7 +247,9 @@ class Parser {
     }
     if (word === 'true' || word === 'false')
       return this.#node({ kind: 'logical', value: word === 'true', start, end: this.#at });
-    if (word === 'and' || word === 'or') this.#missing(start);
+    if ((word === 'and' || word === 'or') && text[this.#at] !== '(') this.#missing(start);
+    const refused = refusedStart(word, text.slice(this.#at, this.#at + 40));
+    if (refused) this.#fail(refused.code, start, this.#at, refused.message, refused.parts);
     this.#space();
     if (text[this.#at] === '(') return this.#fields(this.#call(word, start));
     this.#at = start + word.length;
@@ -342,7 +345,7 @@ class Parser {
       });
     const word = this.#word(at);
     if (word !== undefined) {
-      const refused = refusedWord(word);
+      const refused = refusedWord(word, text.slice(at + word.length));
       if (refused) this.#fail(refused.code, at, at + word.length, refused.message, refused.parts);
       if (isUnitSymbol(word))
         this.#fail(
@@ -366,7 +369,7 @@ class Parser {
         replacement: hint?.write ?? `* ${word}`,
       });
     }
-    if (c === '(' || c === '"' || /[\d.]/.test(c))
+    if (c === '(' || c === '"' || /^\.?\d/.test(text.slice(at, at + 2)))
       this.#fail('no-operator', at, at + 1, 'an operator is missing here', {
         suggestion: 'to multiply, write *',
         replacement: `* ${c}`,

@@ -15,9 +15,21 @@ const CONVERSION: Refusal = {
   },
 };
 
-const WORDS: ReadonlyMap<string, Refusal> = new Map([
+const CONDITION = 'write condition ? value if yes : value if no';
+
+function operator(code: string, meaning: string, replacement: string): Refusal {
+  return { code, message: `${meaning} is written ${replacement}`, parts: { replacement } };
+}
+
+function small(word: string): Refusal {
+  return { code: 'capitals', message: `"${word}" is written in small letters`, parts: { replacement: word } };
+}
+
+/** Words where an operator should stand, in small letters. */
+export const REFUSED_WORDS: ReadonlyMap<string, Refusal> = new Map([
   ['to', CONVERSION],
   ['in', CONVERSION],
+  ['as', CONVERSION],
   [
     'mod',
     {
@@ -34,19 +46,70 @@ const WORDS: ReadonlyMap<string, Refusal> = new Map([
       parts: { suggestion: 'write a != b', replacement: '!=' },
     },
   ],
+  ['and', small('and')],
+  ['or', small('or')],
+  ['not', operator('word-operator', '"is not"', '!=')],
+  ['is', operator('word-operator', '"equal"', '==')],
+  ['equals', operator('word-operator', '"equal"', '==')],
+  ['per', operator('word-operator', '"per"', '/')],
+  ['of', operator('word-operator', '"of"', '*')],
+  ['times', operator('word-operator', '"times"', '*')],
+  ['x', operator('word-operator', '"times"', '*')],
+  ['plus', operator('word-operator', '"plus"', '+')],
+  ['minus', operator('word-operator', '"minus"', '-')],
+  ['then', { code: 'if', message: 'a condition has no words here', parts: { suggestion: CONDITION } }],
+  ['else', { code: 'if', message: 'a condition has no words here', parts: { suggestion: CONDITION } }],
 ]);
 
-export function refusedWord(word: string): Refusal | undefined {
-  return WORDS.get(word);
+/** The refusal of a word that stands where an operator should; `x` is one between two values only. */
+export function refusedWord(word: string, behind: string): Refusal | undefined {
+  const lower = word.toLowerCase();
+  if (lower === 'x' && !/^\s*[\d(.\p{L}]/u.test(behind)) return undefined;
+  return REFUSED_WORDS.get(lower);
 }
 
-const SEQUENCES: readonly (readonly [string, string, string, DiagnosticParts])[] = [
+/** The refusal of a word with which a condition or a denial begins in other languages: `if leaky then …`. */
+export function refusedStart(word: string, behind: string): Refusal | undefined {
+  if (!/^\s+[\p{L}\d"]/u.test(behind)) return undefined;
+  if (/^if$/iu.test(word)) return REFUSED_WORDS.get('then');
+  return /^not$/iu.test(word) ? small('not') : undefined;
+}
+
+const ASSIGNMENT = 'a formula does not assign';
+const ASSIGN: DiagnosticParts = { suggestion: 'the name stands beside the cell; type the right side alone' };
+const REMARK = 'a formula holds no remarks';
+const IN_NOTE: DiagnosticParts = { suggestion: 'write it into the note of the cell' };
+
+/** The first that fits is taken: longer before shorter. */
+export const REFUSED_SIGNS: readonly (readonly [string, string, string, DiagnosticParts])[] = [
+  ['//', 'remark', REMARK, IN_NOTE],
+  ['/*', 'remark', REMARK, IN_NOTE],
+  ['#', 'remark', REMARK, IN_NOTE],
+  ['===', 'equal', '"equal" is written ==', { replacement: '==' }],
+  ['!==', 'not-equal', '"not equal" is written !=', { replacement: '!=' }],
+  ['=<', 'at-most', '"at most" is written <=', { replacement: '<=' }],
+  [
+    '=>',
+    'function-definition',
+    'a formula does not define a function',
+    { suggestion: 'give the result a cell of its own, or a table a column; for "at least" write >=' },
+  ],
+  ['->', 'conversion', CONVERSION.message, CONVERSION.parts],
+  ['→', 'conversion', CONVERSION.message, CONVERSION.parts],
+  [':=', 'assignment', ASSIGNMENT, ASSIGN],
+  ['+=', 'assignment', ASSIGNMENT, ASSIGN],
+  ['-=', 'assignment', ASSIGNMENT, ASSIGN],
+  ['*=', 'assignment', ASSIGNMENT, ASSIGN],
+  ['/=', 'assignment', ASSIGNMENT, ASSIGN],
+  ['^|', 'exclusive-or', 'there is no "xor"', { suggestion: 'write a != b', replacement: '!=' }],
   ['&&', 'logic', '"and" is written as a word', { replacement: 'and' }],
   ['||', 'logic', '"or" is written as a word', { replacement: 'or' }],
   ['<>', 'not-equal', '"not equal" is written !=', { replacement: '!=' }],
+  ['>>>', 'bits', 'there are no bit operators', { suggestion: 'divide by a power of 2' }],
   ['<<', 'bits', 'there are no bit operators', { suggestion: 'multiply by a power of 2' }],
   ['>>', 'bits', 'there are no bit operators', { suggestion: 'divide by a power of 2' }],
   ['??', 'fallback', 'there is no ?? operator', { suggestion: 'write otherwise(value, fallback)' }],
+  ['?.', 'dot', 'a column is written with a dot alone', { expected: 'table.column', replacement: '.' }],
   ['.*', 'elementwise', 'operators on columns need no dot', { replacement: '*' }],
   ['./', 'elementwise', 'operators on columns need no dot', { replacement: '/' }],
   ['.^', 'elementwise', 'operators on columns need no dot', { replacement: '^' }],
@@ -56,7 +119,7 @@ const SEQUENCES: readonly (readonly [string, string, string, DiagnosticParts])[]
   [
     '=',
     'assignment',
-    'a formula does not assign',
+    ASSIGNMENT,
     { suggestion: 'the name stands beside the cell; to compare, write ==', replacement: '==' },
   ],
   [';', 'block', 'a cell holds one formula', { suggestion: 'give the second formula a cell of its own' }],
@@ -106,12 +169,105 @@ const SEQUENCES: readonly (readonly [string, string, string, DiagnosticParts])[]
     "a ' here is neither feet nor text",
     { suggestion: 'feet follow a number (12\'); text stands in "…"' },
   ],
+  ...['“', '”', '„', '«', '»'].map(
+    (sign) => [sign, 'quote', 'text stands in straight double quotes', { replacement: '"' }] as const,
+  ),
+  ...['‘', '’', '`'].map(
+    (sign) => [sign, 'quote', 'text stands in straight double quotes', { suggestion: 'write "…"' }] as const,
+  ),
+  ...[...'²³⁴'].map(
+    (sign, at) =>
+      [sign, 'power', 'powers are written with ^', { replacement: `^${String(at + 2)}` }] as const,
+  ),
+  ['√', 'root', 'the square root is a function', { suggestion: 'write sqrt(…)', replacement: 'sqrt' }],
+  ...[...'∙•∗'].map((sign) => [sign, 'sign', '"times" is written *', { replacement: '*' }] as const),
+  ...[...'⁄∕'].map((sign) => [sign, 'sign', '"divided by" is written /', { replacement: '/' }] as const),
+  ...[...'—‐‑'].map(
+    (sign) => [sign, 'sign', 'this is a dash; "minus" is written -', { replacement: '-' }] as const,
+  ),
+  [
+    '±',
+    'plus-minus',
+    'a ± stands between two numbers',
+    { suggestion: 'as in 20.0 ± 0.5 Pa; give what is named here its ± in a cell of its own' },
+  ],
+  [
+    '$',
+    'reference',
+    'a cell is called by its name, not by its place',
+    { suggestion: 'write the name that stands beside it' },
+  ],
+  ['\\', 'sign', '"divided by" is written /', { replacement: '/' }],
   ['.', 'dot', 'a dot joins a table and its column, or a record and its field', { expected: 'table.column' }],
 ];
 
+/** What depends on what stands around it. */
+function refusedHere(text: string, at: number): (Refusal & { readonly length: number }) | undefined {
+  const sign = text[at];
+  const before = text.slice(0, at).trimEnd();
+  if (sign === '=' && text[at + 1] !== '=' && /^=?\s*[\p{L}_][\p{L}\p{N}_]*\s*\([^()]*\)$/u.test(before))
+    return {
+      code: 'function-definition',
+      message: 'a formula does not define a function',
+      parts: {
+        suggestion: 'give the result a cell of its own, or a table a column that has it for each row',
+      },
+      length: 1,
+    };
+  if (sign === "'" && !/[\p{L}\p{N}_)]$/u.test(before)) {
+    const quoted = /^'([^'"]*)'/u.exec(text.slice(at));
+    if (quoted !== null)
+      return {
+        code: 'quote',
+        message: 'text stands in double quotes',
+        parts: { replacement: `"${quoted[1] ?? ''}"` },
+        length: quoted[0].length,
+      };
+  }
+  if (sign === ';' && unclosed(before))
+    return {
+      code: 'semicolon',
+      message: 'arguments are separated by commas',
+      parts: { replacement: ',' },
+      length: 1,
+    };
+  if (sign === '!' && /[\p{L}\p{N}_]$/u.test(before) && /^!\p{L}/u.test(text.slice(at)))
+    return {
+      code: 'sheet',
+      message: 'a column is written with a dot',
+      parts: { expected: 'table.column', replacement: '.' },
+      length: 1,
+    };
+  if (sign === '!' && !/[\p{L}\p{N}_)]$/u.test(before))
+    return {
+      code: 'logic',
+      message: '"not" is written as a word',
+      parts: { replacement: 'not ' },
+      length: 1,
+    };
+  const absolute = sign === '|' && text[at + 1] !== '|' ? /^\|([^|]+)\|/u.exec(text.slice(at)) : null;
+  if (absolute !== null && !/[\p{L}\p{N}_)]$/u.test(before))
+    return {
+      code: 'absolute',
+      message: 'the size without its sign is a function',
+      parts: { replacement: `abs(${(absolute[1] ?? '').trim()})` },
+      length: absolute[0].length,
+    };
+  return undefined;
+}
+
+/** Whether a call stands open at the end of `before`. */
+function unclosed(before: string): boolean {
+  let depth = 0;
+  for (const sign of before) depth += sign === '(' ? 1 : sign === ')' ? -1 : 0;
+  return depth > 0;
+}
+
 /** The refusal of what stands at `at`, where no value or operator can be read. */
 export function refusedCharacter(text: string, at: number): Refusal & { readonly length: number } {
-  for (const [sequence, code, message, parts] of SEQUENCES)
+  const here = refusedHere(text, at);
+  if (here !== undefined) return here;
+  for (const [sequence, code, message, parts] of REFUSED_SIGNS)
     if (text.startsWith(sequence, at)) return { code, message, parts, length: sequence.length };
   const character = String.fromCodePoint(text.codePointAt(at) ?? 32);
   const shown = /[\p{L}\p{N}\p{P}\p{S}]/u.test(character)

@@ -4,7 +4,7 @@ import { scanLiteral } from './literal.ts';
 import type { Literal } from './literal.ts';
 import { withoutCommas } from './number-text.ts';
 import { plainDigits } from './superscript.ts';
-import { meantFor } from './unit-hints.ts';
+import { meantFor, miswritten } from './unit-hints.ts';
 import { parseUnit, UNIT_EXAMPLES, withoutPoints } from './unit-text.ts';
 import type { Unit } from './unit.ts';
 
@@ -84,6 +84,15 @@ function eitherUnit(written: string, { unit, value }: Literal): EntryProblem | u
   );
 }
 
+/** Behind a number a word may be the name of a cell; not where it is plainly a unit, known or with a letter too many. */
+function productWay(read: string, word: string | undefined, way: string): string {
+  if (word === undefined || miswritten(word) !== undefined) return '';
+  if (way === UNIT_EXAMPLES) return `; a product as ${read} * ${word}`;
+  const near = /^did you mean (.+)\?$/u.exec(way)?.[1]?.toLowerCase();
+  const plain = word.length < 4 || (near !== undefined && word.toLowerCase().startsWith(near));
+  return plain || near === word.toLowerCase() ? '' : ` A product is written ${read} * ${word}`;
+}
+
 function leftOver(body: string, end: number, unit: Unit | undefined): EntryProblem {
   const read = body.slice(0, end).trim();
   const rest = body.slice(end).trim();
@@ -92,8 +101,7 @@ function leftOver(body: string, end: number, unit: Unit | undefined): EntryProbl
     if ('problem' in asUnit) {
       const word = /^\p{L}[\p{L}\p{N}_.]*(?=$|\s*[-+*/^])/u.exec(rest)?.[0];
       const way = asUnit.suggestion ?? typeInstead(unit);
-      const product = way === UNIT_EXAMPLES && word !== undefined ? `; a product as ${read} * ${word}` : '';
-      return refuse(asUnit.problem, `${way}${product}`);
+      return refuse(asUnit.problem, `${way}${productWay(read, word, way)}`);
     }
   }
   if (/^\d/u.test(rest)) {
@@ -143,6 +151,8 @@ export function readEntry(text: string, unit: Unit | undefined): Entry {
   const written = plainSpaces(text);
   if (written === '') return { blank: true };
   if (written.length > 200) return refuse('this entry is too long for a value', typeInstead(unit));
+  const based = /^0[xbo][\da-f]+$/iu.test(written) ? Number(written.toLowerCase()) : NaN;
+  if (!Number.isNaN(based)) return refuse(`'${written}' is not written in tens`, `type ${String(based)}`);
   const sign = /^[-−–+](?![-/−]) ?/u.exec(written);
   const negative = sign !== null && !sign[0].startsWith('+');
   const plain = withoutCommas(written.slice(sign?.[0].length ?? 0));

@@ -32,6 +32,7 @@ const MAX_DEPTH = 6;
 const WORD = /Δ?[°˚]?\p{L}[\p{L}0-9_]*|[°%$℃℉]/uy;
 const RAISED = /⁻?[⁰¹²³⁴-⁹]+/uy;
 const CARET = /\s*\^\s*([+\-−]?\d+(?:\.\d+)?|\(\s*[+\-−]?\d+(?:\.\d+)?(?:\s*\/\s*\d+)?\s*\))/uy;
+const IN_BEFORE_UNIT = /^in\s+\p{L}/u;
 const LEADING_ONE = /1\s*(?=\/)/uy;
 const SPACES = /\s*/uy;
 /** In a formula a word before a parenthesis is a call (`min(a, b)`), before a point a table: neither is a unit. */
@@ -100,6 +101,8 @@ class Scanner<S> {
       } else {
         const dotted = operator === '·' || operator === '⋅';
         if (!dotted && next === position && text[position - 1] !== ')') return end;
+        // `5 ft in m` asks for a conversion; an inch as a factor stands last, or before a sign.
+        if (IN_BEFORE_UNIT.test(text.slice(next, next + 5))) return end;
         const after = dotted ? skipSpaces(text, next + 1) : next;
         const size = into.length;
         if (text.startsWith('per ', next)) {

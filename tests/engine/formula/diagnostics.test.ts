@@ -4,6 +4,8 @@
  */
 import { describe, expect, it } from 'vitest';
 import { readdirSync, readFileSync } from 'node:fs';
+import { CONSTANT_WAYS, FUNCTION_WAYS } from '../../../src/engine/formula/foreign-names.ts';
+import { REFUSED_SIGNS, REFUSED_WORDS } from '../../../src/engine/formula/refused.ts';
 import { defineFunction, Engine, FunctionLibrary, renderDiagnostic } from '../../../src/engine/index.ts';
 
 const half = defineFunction({
@@ -202,7 +204,83 @@ const CASES: readonly (readonly [
   [`max(${'-1,'.repeat(2600)}1)`],
   [Array.from({ length: 600 }, () => '1').join('+')],
   ['(20 Pa ± 3 m)'],
+  // Behind the others, because the place in this list is part of the snapshot's name.
+  ['flow ./ 2'],
+  ['flow .^ 2'],
+  ['readings?.flow'],
+  ['1 >>> 2'],
+  ['1 ^| 0'],
+  ['leaky & leaky'],
+  ['leaky | leaky'],
+  ['!leaky'],
+  ['|exponent|'],
+  ['flow := 2'],
+  ['exponent += 1'],
+  ['exponent -= 1'],
+  ['exponent *= 2'],
+  ['exponent /= 2'],
+  ['f(x) => x'],
+  ['flow => 2 cfm'],
+  ['flow =< 2 cfm'],
+  ['leaky === leaky'],
+  ['leaky !== leaky'],
+  ['flow -> cfm'],
+  ['flow → cfm'],
+  ['flow in cfm'],
+  ['5 ft in m'],
+  ['flow as cfm'],
+  ['flow # as read'],
+  ['flow // as read'],
+  ['flow /* as read */'],
+  ['max(flow; 2 cfm)'],
+  ['readings!flow'],
+  ['readings.flow[1]'],
+  ['1]'],
+  ['1}'],
+  ["trade == 'plasterer'"],
+  ['trade == “plasterer”'],
+  ['trade == ‘plasterer’'],
+  ['trade & "s"'],
+  ['"a" + "b"'],
+  ['ceiling_height²'],
+  ['√2'],
+  ['exponent • 2'],
+  ['exponent ∕ 2'],
+  ['exponent \\ 2'],
+  ['exponent — 2'],
+  ['exponent ± 0.1'],
+  ['$A$1'],
+  ['A1 * 2'],
+  ['readings.'],
+  ['leaky AND leaky'],
+  ['leaky Or leaky'],
+  ['NOT leaky'],
+  ['exponent not 2'],
+  ['exponent is 2'],
+  ['exponent equals 2'],
+  ['flow per floor_area'],
+  ['10 % of flow'],
+  ['exponent times 2'],
+  ['12 ft x 8 ft'],
+  ['exponent plus 2'],
+  ['exponent minus 2'],
+  ['if leaky then 1 else 2'],
+  ['leaky then 1'],
+  ['leaky else 1'],
+  ['if(leaky, 1, 2)'],
+  ['TRUE'],
+  ['π * 2'],
+  ['null'],
+  ['0x10'],
+  ['flow + 10 %'],
+  ['flow - 10 %'],
+  ['1,000 + exponent'],
+  ['2(exponent)'],
+  ['12 lpm', { unit: 'L/s' }],
 ];
+
+/** Signs that mean the same; the first of each has a case. */
+const KINDS = ['“”„«»', '‘’`', '²³⁴', '•∙∗', '∕⁄', '—‐‑'] as const;
 
 function rendered(formula: string, place: { readonly table?: string; readonly unit?: string } = {}): string {
   const found = house().check(formula, place);
@@ -240,6 +318,64 @@ describe('every diagnostic, whole', () => {
     engine.defineCell({ name: 'c', type: 'number', text: '4' });
     engine.recalculate();
     expect(engine.read('a')).toMatchObject({ state: 'value', value: 9 });
+  });
+
+  it('leaves no sign and no word of the refused ones without a case', () => {
+    const engine = house();
+    const told = CASES.flatMap(([formula, place]) => {
+      const found = engine.check(formula, place);
+      return found === undefined ? [] : [{ code: found.code, at: formula.slice(found.span.start) }];
+    });
+    for (const [sign, code] of REFUSED_SIGNS) {
+      // Kinds of one sign, such as the quotation marks, share a case.
+      if (KINDS.some((kind) => kind.includes(sign) && !kind.startsWith(sign))) continue;
+      expect(
+        told.some((each) => each.code === code && each.at.startsWith(sign)),
+        sign,
+      ).toBe(true);
+    }
+    for (const [word, { code }] of REFUSED_WORDS)
+      expect(
+        told.some((each) => each.code === code && each.at.toLowerCase().startsWith(word)),
+        word,
+      ).toBe(true);
+  });
+
+  it('every sign and word of mathjs’s grammar is one of ours or refused with a reason', () => {
+    const source = readFileSync('node_modules/mathjs/lib/esm/expression/parse.js', 'utf8');
+    const listed = (name: string): string[] =>
+      [
+        ...(new RegExp(`var ${name} = \\{([^]*?)\\n  \\};`).exec(source)?.[1] ?? '').matchAll(
+          /^\s*(?:'(.+?)'|(\w+)): true/gm,
+        ),
+      ].map(([, quoted, bare]) => (quoted ?? bare ?? '').replace('\\', ''));
+    const signs = listed('DELIMITERS');
+    const words = listed('NAMED_DELIMITERS');
+    expect(signs.length).toBeGreaterThan(35);
+    expect(words).toEqual(['mod', 'to', 'in', 'and', 'xor', 'or', 'not']);
+    const ours = [',', '(', ')', '"', '+', '-', '*', '/', '^', '?', '==', '!=', '<', '>', '<=', '>='];
+    const refused = REFUSED_SIGNS.map(([sign]) => sign);
+    expect(signs.filter((sign) => !ours.includes(sign) && !refused.includes(sign))).toEqual([]);
+    for (const word of words)
+      expect(['and', 'or', 'not'].includes(word) || REFUSED_WORDS.has(word)).toBe(true);
+    // Each is refused behind and before a value, in words of its own.
+    const engine = house();
+    for (const sign of refused)
+      for (const formula of [`exponent ${sign} 2`, `${sign} exponent`]) {
+        const found = engine.check(formula);
+        // One = before a formula is read over.
+        if (formula !== '= exponent') expect(found, formula).toBeDefined();
+        expect(found?.code === 'character', formula).toBe(false);
+      }
+  });
+
+  it('functions and constants of other languages, each with what to write', () => {
+    const engine = house();
+    const said = [
+      ...[...FUNCTION_WAYS.keys()].map((name) => [name, engine.check(`${name}(exponent)`)] as const),
+      ...[...CONSTANT_WAYS.keys()].map((name) => [name, engine.check(`${name} * 1`)] as const),
+    ].map(([name, found]) => `${name.padEnd(14)}${found?.suggestion ?? '(no message)'}`);
+    return expect(`${said.join('\n')}\n`).toMatchFileSnapshot('diagnostics/names-of-other-languages.txt');
   });
 
   it('leaves no code without a case', () => {
