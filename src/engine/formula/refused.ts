@@ -175,14 +175,16 @@ export const REFUSED_SIGNS: readonly (readonly [string, string, string, Diagnost
   ...['‘', '’', '`'].map(
     (sign) => [sign, 'quote', 'text stands in straight double quotes', { suggestion: 'write "…"' }] as const,
   ),
-  ...[...'²³⁴'].map(
+  ...Array.from('²³⁴').map(
     (sign, at) =>
       [sign, 'power', 'powers are written with ^', { replacement: `^${String(at + 2)}` }] as const,
   ),
   ['√', 'root', 'the square root is a function', { suggestion: 'write sqrt(…)', replacement: 'sqrt' }],
-  ...[...'∙•∗'].map((sign) => [sign, 'sign', '"times" is written *', { replacement: '*' }] as const),
-  ...[...'⁄∕'].map((sign) => [sign, 'sign', '"divided by" is written /', { replacement: '/' }] as const),
-  ...[...'—‐‑'].map(
+  ...Array.from('∙•∗').map((sign) => [sign, 'sign', '"times" is written *', { replacement: '*' }] as const),
+  ...Array.from('⁄∕').map(
+    (sign) => [sign, 'sign', '"divided by" is written /', { replacement: '/' }] as const,
+  ),
+  ...Array.from('—‐‑').map(
     (sign) => [sign, 'sign', 'this is a dash; "minus" is written -', { replacement: '-' }] as const,
   ),
   [

@@ -158,7 +158,7 @@ export function meantFor(typed: string, place: Pick<Unit, 'dimension' | 'reading
     const written = typed.replace(pattern, instead);
     if (written === typed) continue;
     const { expression } = scanExpression(written, 0, resolveWord, false);
-    if (expression === undefined || expression.end !== written.length) continue;
+    if (expression?.end !== written.length) continue;
     const unit = composeUnit(written, expression.terms);
     if (unit.dimension === place.dimension && unit.reading === place.reading) return written;
   }

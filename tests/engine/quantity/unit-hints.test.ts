@@ -167,10 +167,13 @@ describe('in a formula', () => {
   engine.defineCell({ name: 'flow', type: 'number', text: '431 cfm', unit: 'cfm' });
   engine.recalculate();
 
-  test.each(['flow + 12 lpm', 'flow + 2 kcfm', 'flow * 2 sheets', 'flow + 12 area', '12 exponent + flow'])('%s', (formula) => {
-    const found = engine.check(formula);
-    expect(found === undefined ? 'no message' : renderDiagnostic(formula, found)).toMatchSnapshot();
-  });
+  test.each(['flow + 12 lpm', 'flow + 2 kcfm', 'flow * 2 sheets', 'flow + 12 area', '12 exponent + flow'])(
+    '%s',
+    (formula) => {
+      const found = engine.check(formula);
+      expect(found === undefined ? 'no message' : renderDiagnostic(formula, found)).toMatchSnapshot();
+    },
+  );
 
   test('the unit beside a formula', () => {
     engine.defineCell({ name: 'swing', type: 'number', text: '68 degF - 30 degF' });
