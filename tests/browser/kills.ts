@@ -95,9 +95,14 @@ export async function killWhileTyping(
           );
         } else {
           // Killed before anything was saved, the page shows its demo.
-          const found = Number(await title(page).inputValue()) || 0;
-          if (!(found >= saved && found <= typed + 1))
-            lost.push(`kill ${killed}: found ${found}, though ${saved} was called saved and ${typed} typed`);
+          const shown = await title(page).inputValue();
+          const found = Number(shown) || 0;
+          if (!(found >= saved && found <= typed + 1)) {
+            const said = (await page.locator('.notice').allInnerTexts()).join(' ');
+            lost.push(
+              `kill ${killed}: found “${shown}”, though ${saved} was called saved and ${typed} typed; the page says “${said}”`,
+            );
+          }
           const notes = await page.getByText(/is damaged|is missing/).count();
           if (notes > 0) lost.push(`kill ${killed}: ${await page.locator('.notice').first().innerText()}`);
         }

@@ -17,7 +17,9 @@ export function scaleQuotient(
   t: number,
   n: number,
 ): void {
-  for (let i = 0; i < n; i++) d[d0 + i] = quotient(a[a0 + i]! * s, t);
+  // Nothing is divided by zero (tape.ts, quotient): looked at once, not in every row.
+  if (t === 0) d.fill(NaN, d0, d0 + n);
+  else for (let i = 0; i < n; i++) d[d0 + i] = (a[a0 + i]! * s) / t;
 }
 export function scaledSum(
   d: Doubles,
@@ -85,7 +87,8 @@ export function columnScalar(
       for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! * s;
       return;
     default:
-      for (let i = 0; i < n; i++) d[d0 + i] = quotient(a[a0 + i]!, s);
+      if (s === 0) d.fill(NaN, d0, d0 + n);
+      else for (let i = 0; i < n; i++) d[d0 + i] = a[a0 + i]! / s;
   }
 }
 

@@ -249,7 +249,7 @@ export class Sweep {
     const before = values[node.slot]!;
     const state = states[node.slot]!;
     const cause = causes.get(node.slot);
-    this.#refreshAggregate(node, mark === ALL);
+    this.#refreshAggregate(node, false);
     if (
       Object.is(before, values[node.slot]) &&
       state === states[node.slot] &&
