@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { change, kept, title, typeTitle } from './kept-job.ts';
+import type { Page } from '@playwright/test';
 import { axe, expect, test } from './support.ts';
 
 const SAVED = /saved \d+:\d\d/;
@@ -254,4 +255,43 @@ test('beside an old tab that holds the database: says which tab to close', async
   await old.close();
   await typeTitle(page, 'Goes on');
   await expect(kept(page)).toContainText(SAVED);
+});
+
+test.describe('a database that does not open', () => {
+  /** The first so many attempts of every page that is loaded fail, as they do right after a crash. */
+  const fail = (page: Page, times: number) =>
+    page.evaluate((n) => {
+      localStorage.setItem('attempts that fail', String(n));
+    }, times);
+
+  test.beforeEach(async ({ page }) => {
+    await page.addInitScript(() => {
+      const open = Reflect.get(IDBFactory.prototype, 'open') as typeof IDBFactory.prototype.open;
+      let left = Number(localStorage.getItem('attempts that fail') ?? 0);
+      IDBFactory.prototype.open = function (...given) {
+        if (left-- > 0) throw new DOMException('Internal error opening backing store', 'UnknownError');
+        return open.apply(this, given);
+      };
+    });
+    await page.goto('/');
+    await typeTitle(page, 'Not gone');
+    await expect(kept(page)).toContainText(SAVED);
+  });
+
+  test('at once, opens a moment later', async ({ page }) => {
+    await fail(page, 3);
+    await page.reload();
+    await expect(title(page)).toHaveValue('Not gone');
+    await expect(page.getByRole('alert')).toHaveCount(0);
+  });
+
+  test('for long, is told beside the demo, and does not pass for empty', async ({ page }) => {
+    await fail(page, 99);
+    await page.reload();
+    await expect(page.getByRole('alert')).toContainText('cannot be listed');
+    await expect(page.getByRole('alert')).toContainText('Load this page again');
+    await fail(page, 0);
+    await page.reload();
+    await expect(title(page)).toHaveValue('Not gone');
+  });
 });

@@ -59,6 +59,7 @@ export class Book {
   /** Columns: rows that were typed since the last recalculation, from and to. */
   readonly changedRows = new Map<number, readonly [number, number]>();
 
+  #cellScope: Scope | undefined;
   readonly #slotOwner = new Map<number, GraphNode>();
   /** Of nodes that were dropped. */
   readonly #freeIds: number[] = [];
@@ -169,7 +170,12 @@ export class Book {
     return at;
   }
 
+  /** What names mean in a cell, or in a row of a table. */
   scope(row?: TableData): Scope {
+    return row ? this.#scope(row) : (this.#cellScope ??= this.#scope(undefined));
+  }
+
+  #scope(row: TableData | undefined): Scope {
     return {
       cell: (name) => {
         const node = this.byKey.get(name);

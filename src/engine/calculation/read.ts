@@ -37,21 +37,15 @@ export function readCell(
   if (wrong) return wrong;
   const place = fieldPlace(node, field);
   if ('state' in place) return place;
+  const { type, offset } = place;
   const { values, states, causes } = book.storage;
-  const slot = node.slot + place.offset;
-  if (place.type.kind === 'record') return record(node, slot, book);
-  return doubted(
-    state(
-      book,
-      place.type,
-      states[slot]!,
-      values[slot]!,
-      causes.get(slot),
-      states[slot] === VALUE ? spreads.plusMinus(node, place.offset) : undefined,
-      !node.formula,
-    ),
-    states[slot] === VALUE ? spreads.doubt(node, -1, place.offset) : undefined,
-  );
+  const slot = node.slot + offset;
+  if (type.kind === 'record') return record(node, slot, book);
+  const kind = states[slot]!;
+  const typed = !node.formula;
+  if (kind !== VALUE) return state(book, type, kind, NaN, causes.get(slot), typed);
+  const plusMinus = spreads.plusMinus(node, offset);
+  return state(book, type, VALUE, values[slot]!, undefined, typed, plusMinus, spreads.doubt(node, -1, offset));
 }
 
 export function readRow(
@@ -68,31 +62,20 @@ export function readRow(
   const data = node.data;
   const values = data?.fields[place.offset];
   if (!data || !values || row < 0 || row >= data.rows) return { state: 'blank', type: place.type };
+  const { type, offset } = place;
   const cause = data.causes.get(row);
-  if (place.type.kind === 'record') {
+  if (type.kind === 'record') {
     const states = data.fields.map((f) => f.states[row]!);
-    if (states.some((s) => s === VALUE))
-      return { state: 'value', type: place.type, value: wordsFor(place.type), typed: false };
-    return state(book, place.type, states[0] ?? BLANK, NaN, cause, undefined, false);
+    if (states.some((s) => s === VALUE)) return { state: 'value', type, value: wordsFor(type), typed: false };
+    return state(book, type, states[0] ?? BLANK, NaN, cause, false);
   }
-  return doubted(
-    state(
-      book,
-      place.type,
-      values.states[row]!,
-      values.values[row]!,
-      cause,
-      values.states[row] === VALUE ? spreads.rowPlusMinus(node, row, place.offset) : undefined,
-      !node.formula || data.overrides.has(row),
-    ),
-    data.overrides.has(row) || values.states[row] !== VALUE
-      ? undefined
-      : spreads.doubt(node, row, place.offset),
-  );
-}
-
-function doubted(shown: CellState, doubt: Doubt | undefined): CellState {
-  return doubt === undefined || shown.state !== 'value' ? shown : { ...shown, doubt };
+  const kind = values.states[row]!;
+  const overtyped = data.overrides.has(row);
+  const typed = !node.formula || overtyped;
+  if (kind !== VALUE) return state(book, type, kind, NaN, cause, typed);
+  const plusMinus = spreads.rowPlusMinus(node, row, offset);
+  const doubt = overtyped ? undefined : spreads.doubt(node, row, offset);
+  return state(book, type, VALUE, values.values[row]!, cause, typed, plusMinus, doubt);
 }
 
 function statusOf(node: GraphNode): CellState | undefined {
@@ -139,7 +122,7 @@ function record(node: GraphNode, slot: number, book: Book): CellState {
   for (let k = 0; k < node.width; k++)
     if (states[slot + k] === VALUE)
       return { state: 'value', type: node.type!, value: wordsFor(node.type!), typed: false };
-  return state(book, node.type!, states[slot]!, NaN, causes.get(slot), undefined, false);
+  return state(book, node.type!, states[slot]!, NaN, causes.get(slot), false);
 }
 
 function wordsFor(type: Type): string {
@@ -152,22 +135,21 @@ function state(
   kind: number,
   value: number,
   cause: Cause | undefined,
-  plusMinus: number | undefined,
   typed: boolean,
+  plusMinus?: number,
+  doubt?: Doubt,
 ): CellState {
   switch (kind) {
     case VALUE: {
       if (!Number.isFinite(value))
         return { state: 'fault', fault: 'the result is too large to hold', suggestion: 'check the units' };
-      const decoded =
-        type.kind === 'text' ? book.storage.textOf(value) : type.kind === 'logical' ? value === 1 : value;
-      return {
-        state: 'value',
+      return shown(
         type,
-        value: decoded,
+        type.kind === 'text' ? book.storage.textOf(value) : type.kind === 'logical' ? value === 1 : value,
         typed,
-        ...(plusMinus === undefined ? {} : { plusMinus }),
-      };
+        plusMinus,
+        doubt,
+      );
     }
     case BLANK:
       return { state: 'blank', type, ...(cause?.reason === undefined ? {} : { reason: cause.reason }) };
@@ -183,4 +165,21 @@ function state(
     default:
       return { state: 'waiting', for: cause?.waitingFor ?? 'another cell' };
   }
+}
+
+/** Written out, since thousands are made after an edit: what is put together by spreading takes three times as long. */
+function shown(
+  type: Type,
+  value: number | string | boolean,
+  typed: boolean,
+  plusMinus: number | undefined,
+  doubt: Doubt | undefined,
+): CellState {
+  if (plusMinus === undefined)
+    return doubt === undefined
+      ? { state: 'value', type, value, typed }
+      : { state: 'value', type, value, typed, doubt };
+  return doubt === undefined
+    ? { state: 'value', type, value, typed, plusMinus }
+    : { state: 'value', type, value, typed, plusMinus, doubt };
 }

@@ -10,21 +10,22 @@ const AGGREGATES: ReadonlySet<string> = new Set(['sum', 'mean', 'min', 'max', 'c
 
 interface Found {
   readonly ids: Set<number>;
-  readonly byRow: Set<number>;
+  /** Of columns, which most formulas read none of. */
+  byRow?: Set<number>;
   /** Columns read as a whole: a change in one row reaches every row of the reader. */
-  readonly whole: Set<number>;
+  whole?: Set<number>;
 }
 
 /** Sets `references` of a formula node, making hidden nodes for aggregates that many may share. */
 export function resolve(book: Book, node: GraphNode, expression: Expression): void {
-  const found: Found = { ids: new Set(), byRow: new Set(), whole: new Set() };
+  const found: Found = { ids: new Set() };
   const table = node.table === undefined ? undefined : book.tables.get(node.table);
   if (node.hidden && table) eachPath(expression, (path) => element(book, table, path, found));
   else walk(book, node.text, table, expression, found);
   node.references = [...found.ids];
   // Read both ways, in this row and as a whole: the wider way counts.
-  for (const id of found.whole) found.byRow.delete(id);
-  node.rowReferences = found.byRow.size ? found.byRow : NO_IDS;
+  for (const id of found.whole ?? NO_IDS) found.byRow?.delete(id);
+  node.rowReferences = found.byRow?.size ? found.byRow : NO_IDS;
 }
 
 function walk(book: Book, text: string, row: TableData | undefined, e: Expression, found: Found): void {
@@ -47,7 +48,7 @@ function path(book: Book, row: TableData | undefined, e: Path, found: Found): vo
   const own = row?.columns.get(first);
   if (own) {
     found.ids.add(own.id);
-    found.byRow.add(own.id);
+    (found.byRow ??= new Set()).add(own.id);
     return;
   }
   const table = book.tables.get(first);
@@ -59,7 +60,7 @@ function path(book: Book, row: TableData | undefined, e: Path, found: Found): vo
   const column = second === undefined ? book.intern(first) : table.columns.get(second);
   const { id } = column ?? book.intern(`${first}.${second ?? ''}`);
   found.ids.add(id);
-  found.whole.add(id);
+  (found.whole ??= new Set()).add(id);
 }
 
 /** Inside a hidden column: columns of its own table are read row by row. */
@@ -75,7 +76,7 @@ function element(book: Book, table: TableData, e: Path, found: Found): void {
   }
   const column = table.columns.get(name);
   found.ids.add((column ?? book.intern(`${table.name}.${name}`)).id);
-  if (column) found.byRow.add(column.id);
+  if (column) (found.byRow ??= new Set()).add(column.id);
 }
 
 /** The hidden node of an aggregate whose argument is the same for every reader, or undefined. */

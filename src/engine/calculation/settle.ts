@@ -59,15 +59,13 @@ interface Loop {
 
 function dropUnread(book: Book): void {
   for (;;) {
-    const read = new Set<number>();
-    for (const node of book.nodes) for (const id of node?.references ?? []) read.add(id);
-    let dropped = false;
-    for (const node of book.nodes)
-      if (node && (node.hidden || node.kind === 'unknown') && !read.has(node.id)) {
-        book.drop(node);
-        dropped = true;
-      }
-    if (!dropped) return;
+    const candidates = book.nodes.filter((node) => node && (node.hidden || node.kind === 'unknown'));
+    if (candidates.length === 0) return;
+    const read = new Uint8Array(book.nodes.length);
+    for (const node of book.nodes) if (node) for (const id of node.references) read[id] = 1;
+    const unread = candidates.filter((node) => node && read[node.id] === 0);
+    if (unread.length === 0) return;
+    for (const node of unread) if (node) book.drop(node);
   }
 }
 

@@ -207,7 +207,7 @@ export class Sweep {
   #other(rank: number, mark: number): void {
     const node = this.#book.node(this.#book.nodeAt[rank]!);
     if (node.kind === 'column') this.#column(node, rank, mark);
-    else if (node.kind === 'aggregate') this.#aggregate(node, rank, mark);
+    else if (node.kind === 'aggregate') this.#aggregate(node, rank);
     else if (node.formula && node.type) this.#wide(node, rank);
     else {
       // Became invalid, unknown, or a typed value: its readers must look again.
@@ -244,7 +244,7 @@ export class Sweep {
       }
   }
 
-  #aggregate(node: GraphNode, rank: number, mark: number): void {
+  #aggregate(node: GraphNode, rank: number): void {
     const { values, states, causes } = this.#book.storage;
     const before = values[node.slot]!;
     const state = states[node.slot]!;

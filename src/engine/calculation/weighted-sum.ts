@@ -19,8 +19,7 @@ let sizes = new Float64Array(64);
 
 /**
  * From `to` on `parts` becomes the sum of the first `count` terms times their factors, over the sources of `set`,
- * which holds those of every term. Most formulas have one or two terms with all of these sources, and others with a
- * few: the terms are put in that order.
+ * which holds those of every term. Most terms have all of these sources, some a few: they are put in that order.
  */
 export function weightedSum(
   parts: Float64Array,
@@ -32,10 +31,11 @@ export function weightedSum(
   const { starts, factors, sets } = terms;
   const n = set.ids.length;
   let whole = 0;
-  for (let j = 0; j < count && whole < 2; j++) if (sets[j] === set) swap(terms, whole++, j);
+  for (let j = 0; j < count; j++) if (sets[j] === set) swap(terms, whole++, j);
   if (whole === 0) parts.fill(0, to, to + n);
   else if (whole === 1) scaled(parts, to, n, starts[0]!, factors[0]!);
-  else sumOfTwo(parts, to, n, starts[0]!, factors[0]!, starts[1]!, factors[1]!);
+  else if (whole === 2) sumOfTwo(parts, to, n, starts[0]!, factors[0]!, starts[1]!, factors[1]!);
+  else sumOfMany(parts, to, n, terms, whole);
   if (whole === count) return;
   if (count === 2 && whole === 1) {
     addOne(parts, to, starts[1]!, factors[1]!, placesIn(set, sets[1]!));
@@ -78,6 +78,25 @@ function sumOfTwo(
     const y = parts[b + k]! * t;
     const sum = x + y;
     parts[to + k] = Math.abs(sum) <= ROUNDING * (Math.abs(x) + Math.abs(y)) ? 0 : sum;
+  }
+}
+
+function sumOfMany(
+  parts: Float64Array,
+  to: number,
+  n: number,
+  { starts, factors }: Terms,
+  whole: number,
+): void {
+  for (let k = 0; k < n; k++) {
+    let sum = 0;
+    let size = 0;
+    for (let j = 0; j < whole; j++) {
+      const part = parts[starts[j]! + k]! * factors[j]!;
+      sum += part;
+      size += Math.abs(part);
+    }
+    parts[to + k] = Math.abs(sum) <= ROUNDING * size ? 0 : sum;
   }
 }
 

@@ -172,8 +172,8 @@ export class Compiler {
     const to = target ?? this.#temporary(wide);
     this.#into(typed, to);
     return {
-      code: Int32Array.from(this.#code),
-      origins: Int32Array.from(this.#origins),
+      code: new Int32Array(this.#code),
+      origins: new Int32Array(this.#origins),
       result: to,
       width: wide,
       inputs: this.#inputs,
@@ -365,8 +365,8 @@ export class Compiler {
     const program: VectorProgram = {
       table: v.table,
       inputs: this.#elements,
-      code: Int32Array.from(this.#code),
-      origins: Int32Array.from(this.#origins),
+      code: new Int32Array(this.#code),
+      origins: new Int32Array(this.#origins),
       text: this.#text,
       result,
       type: v.type,

@@ -25,10 +25,14 @@ export class DeviceStore implements WorkbookStore {
   #opening: Promise<IDBPDatabase<Schema>> | undefined;
 
   async heads(): Promise<readonly KeptHead[]> {
-    return (await this.#database()).getAll('heads');
+    return patiently(async () => (await this.#database()).getAll('heads'));
   }
 
   async read(id: string): Promise<KeptRecords | undefined> {
+    return patiently(() => this.#read(id));
+  }
+
+  async #read(id: string): Promise<KeptRecords | undefined> {
     const transaction = (await this.#database()).transaction(['heads', 'snapshots', 'log']);
     const [head, snapshots, log] = await Promise.all([
       transaction.objectStore('heads').get(id),
@@ -39,7 +43,7 @@ export class DeviceStore implements WorkbookStore {
   }
 
   async snapshot(id: string, sequence: number): Promise<Snapshot | undefined> {
-    return (await this.#database()).get('snapshots', [id, sequence]);
+    return patiently(async () => (await this.#database()).get('snapshots', [id, sequence]));
   }
 
   async write({ expects, head, snapshot, log = [], drop }: StoreChange): Promise<void> {
@@ -117,6 +121,30 @@ export class DeviceStore implements WorkbookStore {
       });
     });
   }
+}
+
+/** Milliseconds before each further attempt. */
+const PAUSES = [100, 300, 900, 2000, 4000];
+
+/**
+ * Right after the browser or the device went down the database may be held still, or be mending itself: reading then
+ * fails for a moment, and what is kept must not pass for gone.
+ */
+async function patiently<T>(read: () => Promise<T>): Promise<T> {
+  for (const pause of PAUSES) {
+    try {
+      return await read();
+    } catch (problem) {
+      if (!passes(problem)) throw problem;
+    }
+    await new Promise((resolve) => setTimeout(resolve, pause));
+  }
+  return read();
+}
+
+/** Names of the Indexed Database API for what is nobody's mistake: the store did not open, or broke off. */
+function passes(problem: unknown): boolean {
+  return problem instanceof DOMException && (problem.name === 'UnknownError' || problem.name === 'AbortError');
 }
 
 function ofOne(id: string): IDBKeyRange {

@@ -21,6 +21,7 @@ import { chooseFile, fileName, saveFile } from './files.ts';
 import { Keeper } from './keeper.svelte.ts';
 import { commonBase, otherFrom, type Other } from './others.ts';
 import { Tabs } from './lease.ts';
+import { reasonOf } from './recorder.ts';
 import { recover } from './recovery.ts';
 import { Shelf } from './shelf.svelte.ts';
 import { freshId, type KeptRecords } from './store.ts';
@@ -79,8 +80,8 @@ export class Jobs {
   async begin(): Promise<void> {
     if (isLink(location.hash) && (await this.openLink())) return;
     await this.shelf.refresh();
-    // Where the browser keeps nothing at all, the first change says so.
-    let problem = this.shelf.otherVersion ? this.shelf.problem : '';
+    // Where the browser keeps nothing at all, the first change says so; what may be there must not pass for gone.
+    let problem = this.shelf.keepsNothing ? '' : this.shelf.problem;
     for (const { id } of this.shelf.kept) {
       if (await this.openKept(id)) break;
       problem ||= this.problem;
@@ -99,7 +100,13 @@ export class Jobs {
   }
 
   async openKept(id: string): Promise<boolean> {
-    const records = await this.shelf.store.read(id).catch(() => undefined);
+    let records: KeptRecords | undefined;
+    try {
+      records = await this.shelf.store.read(id);
+    } catch (problem) {
+      this.problem = `A workbook that is kept on this device could not be read: ${reasonOf(problem)}. Load the page again.`;
+      return false;
+    }
     if (!records) {
       this.problem = 'This workbook is no longer kept on this device.';
       return false;

@@ -311,7 +311,13 @@ export class Recorder {
 export function reasonOf(problem: unknown): string {
   const { name, message } = problem instanceof Error ? problem : { name: '', message: String(problem) };
   if (name === 'QuotaExceededError') return `no room is left on this device: ${message}`;
-  if (name === 'SecurityError' || name === 'InvalidStateError')
+  if (letsKeepNothing(problem))
     return `this browser lets the page keep nothing, as in a private window: ${message}`;
   return message || name || 'no reason was given';
+}
+
+/** As in a private window, or where the person has forbidden it; some browsers then have no database to name. */
+export function letsKeepNothing(problem: unknown): boolean {
+  const name = problem instanceof Error ? problem.name : '';
+  return name === 'SecurityError' || name === 'InvalidStateError' || name === 'ReferenceError';
 }

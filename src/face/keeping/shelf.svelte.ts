@@ -7,7 +7,7 @@ import {
   type WorkbookDocument,
 } from '../../workbook/index.ts';
 import type { Tabs } from './lease.ts';
-import { reasonOf } from './recorder.ts';
+import { letsKeepNothing, reasonOf } from './recorder.ts';
 import { recover } from './recovery.ts';
 import { freshId, OtherVersion, type KeptHead, type KeptRecords, type WorkbookStore } from './store.ts';
 
@@ -26,8 +26,8 @@ export class Shelf {
   /** Newest first. */
   heads = $state.raw<readonly KeptHead[]>([]);
   problem = $state('');
-  /** The device keeps workbooks, and this version of the page cannot read them. */
-  otherVersion = false;
+  /** The browser lets the page keep nothing, so that nothing can be missing from the list. */
+  keepsNothing = false;
 
   readonly #there: readonly KeptHead[] = $derived(
     this.heads.filter((head) => head.deletedAt === undefined && head.version === undefined),
@@ -52,10 +52,12 @@ export class Shelf {
       const heads = await this.store.heads();
       this.heads = [...heads].sort((a, b) => b.savedAt - a.savedAt);
       this.problem = '';
-      this.otherVersion = false;
+      this.keepsNothing = false;
     } catch (problem) {
-      this.otherVersion = problem instanceof OtherVersion;
-      this.problem = `The workbooks on this device cannot be listed: ${reasonOf(problem)}.`;
+      this.keepsNothing = letsKeepNothing(problem);
+      // Another version says itself what to do.
+      const again = problem instanceof OtherVersion ? '' : ' Load this page again.';
+      this.problem = `The workbooks on this device cannot be listed: ${reasonOf(problem)}.${again}`;
     }
   }
 
