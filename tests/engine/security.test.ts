@@ -66,8 +66,8 @@ describe('C1: what a formula may not reach', () => {
     ['both.__proto__', 'unknown-field'],
     ['parts_of(x).toString', 'unknown-field'],
     ['parts_of.compute(1)', 'method'],
-    ['"a".constructor("return 1")()', 'no-operator'],
-    ['(x).constructor', 'no-operator'],
+    ['"a".constructor("return 1")()', 'dot'],
+    ['(x).constructor', 'dot'],
     ['rows.constructor', 'unknown-column'],
     ['rows.n.constructor', 'column-alone'],
     ['{"constructor": 1}.a', 'object'],
@@ -95,9 +95,9 @@ describe('C1: what a formula may not reach', () => {
     ['print("$x", x)', 'unknown-function'],
     ['Function("return 1")', 'unknown-function'],
     // Definitions of its own.
-    ['f(x) = x', 'assignment'],
+    ['f(x) = x', 'function-definition'],
     ['x = 3', 'assignment'],
-    ['x => x', 'assignment'],
+    ['x => x', 'function-definition'],
     ['x; x', 'block'],
     // Large answers to short questions.
     ['1:100000000', 'range'],
@@ -110,8 +110,8 @@ describe('C1: what a formula may not reach', () => {
     ['process.exit(1)', 'method'],
     ['window.alert(1)', 'method'],
     ['new Date()', 'no-operator'],
-    ['`a`', 'character'],
-    ['${x}', 'character'],
+    ['`a`', 'quote'],
+    ['${x}', 'reference'],
     ['</script>', 'missing-value'],
     // Letters that are not what they look like.
     ['\u202ex', 'character'],
