@@ -45,7 +45,16 @@ export function readCell(
   const typed = !node.formula;
   if (kind !== VALUE) return state(book, type, kind, NaN, causes.get(slot), typed);
   const plusMinus = spreads.plusMinus(node, offset);
-  return state(book, type, VALUE, values[slot]!, undefined, typed, plusMinus, spreads.doubt(node, -1, offset));
+  return state(
+    book,
+    type,
+    VALUE,
+    values[slot]!,
+    undefined,
+    typed,
+    plusMinus,
+    spreads.doubt(node, -1, offset),
+  );
 }
 
 export function readRow(

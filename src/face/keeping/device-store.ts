@@ -144,7 +144,9 @@ async function patiently<T>(read: () => Promise<T>): Promise<T> {
 
 /** Names of the Indexed Database API for what is nobody's mistake: the store did not open, or broke off. */
 function passes(problem: unknown): boolean {
-  return problem instanceof DOMException && (problem.name === 'UnknownError' || problem.name === 'AbortError');
+  return (
+    problem instanceof DOMException && (problem.name === 'UnknownError' || problem.name === 'AbortError')
+  );
 }
 
 function ofOne(id: string): IDBKeyRange {
