@@ -6,7 +6,8 @@ import type { WorkbookDocument } from './document.ts';
 import { checksumOf } from './file/checksum.ts';
 import { writeWorkbook } from './file/write.ts';
 
-const MOST = 12;
+/** Somebody who saves in place every few minutes still has the version that was sent away in the morning. */
+const MOST = 60;
 
 /** Of the workbook itself, whatever it was saved as before. */
 export function versionOf(document: WorkbookDocument): string {

@@ -1,4 +1,5 @@
 import { readFile } from 'node:fs/promises';
+import { checksumOf } from '../../src/workbook/file/checksum.ts';
 import { change, kept, title, typeTitle } from './kept-job.ts';
 import type { Page } from '@playwright/test';
 import { axe, expect, test } from './support.ts';
@@ -23,7 +24,7 @@ test('the list of workbooks: open, rename, copy, delete and bring back', async (
   const rows = panel.locator('.what');
   await expect(rows).toHaveCount(1);
   await expect(rows).toContainText('open now');
-  await expect(rows).toContainText(/\d+ kB · never saved as a file/);
+  await expect(rows).toContainText(/\d+ kB · in no file yet/);
   await panel.getByRole('button', { name: 'Copy North wing' }).click();
   await expect(rows).toHaveCount(2);
   await panel.getByRole('button', { name: 'Rename North wing, copy' }).click();
@@ -38,7 +39,7 @@ test('the list of workbooks: open, rename, copy, delete and bring back', async (
 
   const [download] = await Promise.all([
     page.waitForEvent('download'),
-    panel.getByRole('button', { name: 'Save as file: South wing' }).click(),
+    panel.getByRole('button', { name: 'Download a copy of South wing' }).click(),
   ]);
   expect(JSON.parse(await readFile(await download.path(), 'utf8'))).toMatchObject({ title: 'South wing' });
 
@@ -210,6 +211,36 @@ test('what version 1 of the page kept is found', async ({ page }) => {
   await expect(title(page)).toHaveValue('Edited since');
 });
 
+test('what version 2 of the page kept, which knew no files to write in place, is found', async ({ page }) => {
+  const text = await readFile(new URL('../workbook/file/frozen/format-1.json', import.meta.url), 'utf8');
+  await page.goto('/icon.svg');
+  await page.evaluate(
+    async ([written, checksum]) => {
+      const open = indexedDB.open('close-in', 2);
+      open.onupgradeneeded = () => {
+        const at = 1_700_000_000_000;
+        const head = { id: 'old', title: 'Kept before', format: 1, sequence: 4, writer: '', createdAt: at };
+        const heads = open.result.createObjectStore('heads', { keyPath: 'id' });
+        heads.put({ ...head, savedAt: at, characters: written.length, filed: { sequence: 3, at } });
+        const snapshots = open.result.createObjectStore('snapshots', { keyPath: ['id', 'sequence'] });
+        snapshots.put({ id: 'old', sequence: 4, text: written, checksum, at });
+        open.result.createObjectStore('log', { keyPath: ['id', 'sequence'] });
+      };
+      await new Promise((resolve) => (open.onsuccess = resolve));
+      open.result.close();
+    },
+    [text, checksumOf(text)] as const,
+  );
+  await page.goto('/');
+  const { title: expected } = JSON.parse(text) as { title: string };
+  await expect(title(page)).toHaveValue(expected);
+  await expect(kept(page)).toContainText('1 edit since the downloaded copy');
+  await typeTitle(page, 'Edited since');
+  await expect(kept(page)).toContainText(SAVED);
+  await page.reload();
+  await expect(title(page)).toHaveValue('Edited since');
+});
+
 test('beside a newer version: its workbook is for reading, its database is left alone', async ({ page }) => {
   await page.goto('/');
   await typeTitle(page, 'Shared');
@@ -229,7 +260,7 @@ test('beside a newer version: its workbook is for reading, its database is left 
   const newer = await page.context().newPage();
   await newer.goto('/icon.svg');
   await newer.evaluate(async () => {
-    const open = indexedDB.open('close-in', 3);
+    const open = indexedDB.open('close-in', 4);
     await new Promise((resolve) => (open.onsuccess = resolve));
     open.result.close();
   });

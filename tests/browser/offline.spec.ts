@@ -76,37 +76,73 @@ test('can be installed: a manifest with a name, a start and icons that are there
   expect(manifest.file_handlers).toMatchObject([{ action: './', accept: { 'application/json': ['.json'] } }]);
 });
 
-test('a file that the system hands to the installed app is opened; one that cannot be read is told', async ({
+test('the browser’s own reader of manifests takes this one whole, file handlers too, and could install it', async ({
+  context,
   page,
 }) => {
-  const text = await readFile(new URL('../../templates/trim.json', import.meta.url), 'utf8');
-  // The system's side of the Launch Handler API: the queue hands over what waits when it is asked.
-  await page.addInitScript((held) => {
-    interface Launched {
-      name: string;
-      getFile: () => Promise<File>;
-    }
-    let give: ((launch: { files: Launched[] }) => void) | undefined;
-    const launch = (name: string, getFile: () => Promise<File>) => give?.({ files: [{ name, getFile }] });
-    Object.defineProperty(globalThis, 'launchQueue', {
-      value: {
-        setConsumer: (consumer: typeof give) => {
-          give = consumer;
-          launch('from-the-list.json', () => Promise.resolve(new File([held], 'from-the-list.json')));
-        },
-      },
-    });
-    Object.assign(globalThis, {
-      launchGone: () => launch('gone.json', () => Promise.reject(new Error('gone'))),
-    });
-  }, text);
-  await page.goto('/');
-  await expect(title(page)).toHaveValue('Trim');
-  await page.evaluate(() => {
-    (globalThis as unknown as { launchGone: () => void }).launchGone();
+  const devtools = await context.newCDPSession(page);
+  const read = async () => {
+    await page.goto('/');
+    const { errors } = await devtools.send('Page.getAppManifest');
+    return errors.map(({ message }) => message);
+  };
+  expect(await read()).toEqual([]);
+  const { installabilityErrors } = await devtools.send('Page.getInstallabilityErrors');
+  expect(installabilityErrors).toEqual([]);
+  // It does look at them: an extension without its dot is told.
+  await page.route('**/manifest.webmanifest', async (route) => {
+    const manifest = (await (await route.fetch()).json()) as object;
+    const json = { ...manifest, file_handlers: [{ action: './', accept: { 'application/json': ['json'] } }] };
+    await route.fulfill({ json, contentType: 'application/manifest+json' });
   });
-  await expect(page.getByRole('alert')).toContainText('gone.json could not be read');
-  await expect(title(page)).toHaveValue('Trim');
+  expect((await read()).join()).toContain('FileHandler ignored');
+});
+
+test.describe('files that the system hands over', () => {
+  test.use({ writesFiles: true });
+
+  test('are opened and saved in place; one that cannot be read is told', async ({ page }) => {
+    const text = await readFile(new URL('../../templates/trim.json', import.meta.url), 'utf8');
+    // Only the system's list of files is missing here: queue, handles and disk are the browser's own.
+    await page.addInitScript(() => {
+      const queue = (
+        globalThis as unknown as { LaunchQueue: { prototype: { setConsumer: (consumer: unknown) => void } } }
+      ).LaunchQueue.prototype;
+      const { setConsumer } = queue;
+      queue.setConsumer = function (consumer) {
+        setConsumer.call(this, consumer);
+        Object.assign(globalThis, { consumer });
+      };
+    });
+    await page.goto('/');
+    const launch = (name: string, content?: string) =>
+      page.evaluate(
+        async ([file, written]) => {
+          const root = await navigator.storage.getDirectory();
+          const handle = await root.getFileHandle(file, { create: true });
+          const stream = await handle.createWritable();
+          await stream.write(written ?? '');
+          await stream.close();
+          if (written === undefined) await root.removeEntry(file);
+          (globalThis as unknown as { consumer: (launch: object) => void }).consumer({ files: [handle] });
+        },
+        [name, content] as const,
+      );
+    await expect.poll(() => page.evaluate(() => 'consumer' in globalThis)).toBe(true);
+    await launch('from-the-list.json', text);
+    await expect(title(page)).toHaveValue('Trim');
+    await expect(kept(page)).toContainText('as in from-the-list.json');
+    await launch('gone.json');
+    await expect(page.getByRole('alert')).toContainText('gone.json could not be read');
+    await typeTitle(page, 'Trim of the north wing');
+    await page.keyboard.press('Control+s');
+    await expect(kept(page)).toContainText('as in from-the-list.json');
+    const saved = await page.evaluate(async () => {
+      const root = await navigator.storage.getDirectory();
+      return (await (await root.getFileHandle('from-the-list.json')).getFile()).text();
+    });
+    expect(JSON.parse(saved)).toMatchObject({ title: 'Trim of the north wing' });
+  });
 });
 
 test('a new version waits until it is loaded; an edit made before is there after', async ({ page }) => {

@@ -31,16 +31,25 @@ export async function watch(context: BrowserContext, origin: string): Promise<st
   return problems;
 }
 
+function withoutFilePickers(): void {
+  for (const picker of ['showOpenFilePicker', 'showSaveFilePicker'])
+    Reflect.deleteProperty(globalThis, picker);
+}
+
 interface Fixtures {
+  /** Whether the browser can write files in place. Without it files are chosen and downloaded, as in most browsers. */
+  writesFiles: boolean;
   /** Faults seen so far in the test's own context; a test that provokes one on purpose takes it out. */
   problems: string[];
 }
 
 /** Playwright's `test`, which also fails on anything `watch` sees. */
 export const test = base.extend<Fixtures>({
+  writesFiles: [false, { option: true }],
   problems: [
-    async ({ context, baseURL }, use) => {
+    async ({ context, baseURL, writesFiles }, use) => {
       if (baseURL === undefined) throw new Error('no address to test');
+      if (!writesFiles) await context.addInitScript(withoutFilePickers);
       const problems = await watch(context, new URL(baseURL).origin);
       await use(problems);
       expect(problems, 'console, page, policy and network').toEqual([]);

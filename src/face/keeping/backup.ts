@@ -1,5 +1,5 @@
 /** When to remind of a file: what is kept in a browser goes with the browser. */
-import type { KeptHead } from './store.ts';
+import type { Filed, KeptHead } from './store.ts';
 
 const DAY = 86_400_000;
 const MANY_EDITS = 300;
@@ -9,6 +9,16 @@ const PEACE_DAYS = 7;
 
 export function unfiledEdits({ sequence, filed }: KeptHead): number {
   return sequence - (filed?.sequence ?? 0);
+}
+
+/** How the workbook and its last file stand to each other. */
+export function filedWords(filed: Filed | undefined, edits: number): string {
+  if (!filed) return 'in no file yet';
+  const since = edits - filed.sequence;
+  const count = since === 1 ? '1 edit' : `${since} edits`;
+  if (filed.how !== 'downloaded' && filed.name !== undefined)
+    return since === 0 ? `as in ${filed.name}` : `${count} not in ${filed.name}`;
+  return since === 0 ? 'a copy was downloaded' : `${count} since the downloaded copy`;
 }
 
 /** What to say, or nothing. */

@@ -4,6 +4,8 @@ import { checksumOf } from '../../workbook/index.ts';
 import {
   OtherVersion,
   WriteConflict,
+  type FileMemory,
+  type KeptFile,
   type KeptHead,
   type KeptRecords,
   type LogEntry,
@@ -16,12 +18,14 @@ interface Schema extends DBSchema {
   heads: { key: string; value: KeptHead };
   snapshots: { key: [string, number]; value: Snapshot };
   log: { key: [string, number]; value: LogEntry };
+  files: { key: string; value: KeptFile };
 }
 
 export const DATABASE = 'close-in';
-const VERSION = 2;
+const VERSION = 3;
+const EVERYTHING = ['heads', 'snapshots', 'log', 'files'] as const;
 
-export class DeviceStore implements WorkbookStore {
+export class DeviceStore implements WorkbookStore, FileMemory {
   #opening: Promise<IDBPDatabase<Schema>> | undefined;
 
   async heads(): Promise<readonly KeptHead[]> {
@@ -73,13 +77,30 @@ export class DeviceStore implements WorkbookStore {
   }
 
   async remove(id: string): Promise<void> {
-    const transaction = (await this.#database()).transaction(['heads', 'snapshots', 'log'], 'readwrite');
+    const transaction = (await this.#database()).transaction(EVERYTHING, 'readwrite');
     await Promise.all([
       transaction.objectStore('heads').delete(id),
+      transaction.objectStore('files').delete(id),
       transaction.objectStore('snapshots').delete(ofOne(id)),
       transaction.objectStore('log').delete(ofOne(id)),
       transaction.done,
     ]);
+  }
+
+  async file(id: string): Promise<KeptFile | undefined> {
+    return (await this.#database()).get('files', id);
+  }
+
+  async files(): Promise<readonly KeptFile[]> {
+    return (await this.#database()).getAll('files');
+  }
+
+  async setFile(kept: KeptFile): Promise<void> {
+    await (await this.#database()).put('files', kept);
+  }
+
+  async removeFile(id: string): Promise<void> {
+    await (await this.#database()).delete('files', id);
   }
 
   #database(): Promise<IDBPDatabase<Schema>> {
@@ -164,8 +185,10 @@ interface KeptAsText {
 async function upgrade(
   database: IDBPDatabase<Schema>,
   from: number,
-  transaction: IDBPTransaction<Schema, ('heads' | 'snapshots' | 'log')[], 'versionchange'>,
+  transaction: IDBPTransaction<Schema, (typeof EVERYTHING)[number][], 'versionchange'>,
 ): Promise<void> {
+  database.createObjectStore('files', { keyPath: 'id' });
+  if (from === 2) return;
   database.createObjectStore('heads', { keyPath: 'id' });
   database.createObjectStore('snapshots', { keyPath: ['id', 'sequence'] });
   database.createObjectStore('log', { keyPath: ['id', 'sequence'] });

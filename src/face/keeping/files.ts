@@ -1,5 +1,8 @@
 /** Files between the page and the device: chosen by the person, saved as a download. Nothing is sent anywhere. */
 
+/** Files above this are no workbook of ours; reading them would only freeze the page. */
+export const LARGEST_FILE = 50_000_000;
+
 /** Asks for one file; undefined when the person chose none. `camera`: a phone opens its camera at once. */
 export function chooseFile(accept: string, camera = false): Promise<File | undefined> {
   return new Promise((resolve) => {

@@ -6,7 +6,6 @@ import {
   newJob,
   readLink,
   readWorkbook,
-  stamped,
   templateVersion,
   versionOf,
   writeWorkbook,
@@ -17,17 +16,18 @@ import { Session } from '../session.svelte.ts';
 import { greeted, wasGreeted } from '../tour/greeting.ts';
 import type { Desk } from '../view.ts';
 import { DeviceStore } from './device-store.ts';
-import { chooseFile, fileName, saveFile } from './files.ts';
+import { pickToOpen, savesInPlace, type FileHandle, type Seen } from './file-access.ts';
+import { chooseFile, LARGEST_FILE } from './files.ts';
 import { Keeper } from './keeper.svelte.ts';
+import { unfiledEdits } from './backup.ts';
 import { commonBase, otherFrom, type Other } from './others.ts';
 import { Tabs } from './lease.ts';
+import { readText, type FoundText } from './linked-file.ts';
 import { reasonOf } from './recorder.ts';
 import { recover } from './recovery.ts';
+import { Saving } from './saving.svelte.ts';
 import { Shelf } from './shelf.svelte.ts';
-import { freshId, type KeptRecords } from './store.ts';
-
-/** Files above this are no workbook of ours; reading them would only freeze the page. */
-const LARGEST_FILE = 50_000_000;
+import { freshId, type Filed, type KeptRecords } from './store.ts';
 
 /** How long the device may take to keep the last edits before the person is asked. */
 const PATIENCE = 2_000;
@@ -39,6 +39,13 @@ type Template = Desk['templates'][number];
 export interface Job {
   readonly session: Session;
   readonly keeper: Keeper;
+  readonly saving: Saving;
+}
+
+/** A file that was read, with its handle where the browser gave one. */
+export interface ReadFile extends FoundText {
+  readonly name: string;
+  readonly handle?: FileHandle | undefined;
 }
 
 interface Origin {
@@ -49,12 +56,16 @@ interface Origin {
   readonly lost?: readonly string[];
   readonly readOnly?: string | undefined;
   readonly apart?: boolean;
+  /** The file that it is saved in. */
+  readonly file?: { readonly handle: FileHandle; readonly seen: Seen } | undefined;
+  readonly filed?: Filed;
 }
 
 export class Jobs {
   readonly desk: Desk;
   readonly tabs = new Tabs(freshId());
-  readonly shelf = new Shelf(new DeviceStore(), this.tabs);
+  readonly #store = new DeviceStore();
+  readonly shelf = new Shelf(this.#store, this.tabs);
   current = $state.raw<Job>();
   /** Why the last attempt to open something failed. */
   problem = $state('');
@@ -67,8 +78,7 @@ export class Jobs {
   /** Beside the open workbook: what it is compared with. */
   other = $state.raw<Other>();
   /** A file was dropped on the page: what is to be done with it is asked. */
-  dropped = $state.raw<{ readonly name: string; readonly text: string }>();
-  #saved: readonly string[] = [];
+  dropped = $state.raw<ReadFile>();
   /** Opens what was asked for although work in this tab is kept nowhere. */
   anyway = $state.raw<() => Promise<unknown>>();
 
@@ -177,52 +187,102 @@ export class Jobs {
   }
 
   async openFile(): Promise<void> {
+    const picked = savesInPlace() ? await pickToOpen() : 'shut';
+    if (picked === 'closed') return;
+    if (picked !== 'shut') {
+      await this.openHandle(picked);
+      return;
+    }
     const file = await chooseFile('.json,application/json');
-    if (file) await this.#openOne(file);
+    const read = file && (await this.read(file));
+    if (read) await this.openRead(read);
   }
 
-  /** A file that the system was asked to open with the installed app. */
-  async openLaunched(name: string, read: () => Promise<File>): Promise<void> {
-    const file = await read().catch(() => undefined);
-    if (file) await this.#openOne(file);
-    else this.problem = `${name} could not be read. Open it with the button “Open”.`;
+  /** A file that the browser gave a handle of, or that the system was asked to open with the installed app. */
+  async openHandle(handle: FileHandle): Promise<void> {
+    const file = await handle.getFile().catch(() => undefined);
+    const read = file && (await this.read(file, handle));
+    if (read) await this.openRead(read);
+    else if (!file) this.problem = `${handle.name} could not be read. Open it with the button “Open”.`;
   }
 
-  async #openOne(file: File): Promise<void> {
-    const text = await this.textOf(file);
-    if (text !== undefined) await this.openFileText(file.name, text);
-  }
-
-  /** Undefined where it is too large to be a workbook. */
-  async textOf(file: File): Promise<string | undefined> {
-    if (file.size <= LARGEST_FILE) return file.text();
+  /** Undefined where it cannot be a workbook; the reason is told. */
+  async read(file: File, handle?: FileHandle): Promise<ReadFile | undefined> {
+    if (file.size <= LARGEST_FILE) return { name: file.name, handle, ...(await readText(file)) };
     this.problem = `${file.name} is larger than 50 MB and was not opened.`;
     return undefined;
   }
 
   /** Dropped on the page that asks for another workbook it is that one; elsewhere the person is asked. */
-  async takeDropped(name: string, text: string): Promise<void> {
+  async takeDropped(read: ReadFile): Promise<void> {
     if (this.panel !== 'compare' && this.panel !== 'copy') {
-      this.dropped = { name, text };
+      this.dropped = read;
       return;
     }
-    const other = otherFrom(name, text);
+    const other = otherFrom(read.name, read.text);
     if ('problem' in other) this.problem = other.problem;
     else if (this.panel === 'compare') await this.compareWith(other);
     else this.other = other;
   }
 
-  async openFileText(name: string, text: string): Promise<void> {
-    if (!(await this.openText(text, { from: name })) || !this.current) return;
+  /** The workbook in a file: the one of this device that is saved in it, where there is one. */
+  async openRead(read: ReadFile): Promise<void> {
+    const { name, handle, text, seen } = read;
+    const own = handle && (await this.#keptIn(handle));
+    if (own && unfiledEdits(own.head) > 0 && own.seen.checksum !== seen.checksum) {
+      // Both have gone on: the one with the edits is opened, and says what the file holds.
+      if (own.head.id !== this.current?.keeper.id && !(await this.openKept(own.head.id))) return;
+      await this.current?.saving.found({ text, seen });
+      return;
+    }
+    if (own?.seen.checksum === seen.checksum) {
+      if (own.head.id !== this.current?.keeper.id) await this.openKept(own.head.id);
+      else this.notes = [`${name} is open already.`];
+      return;
+    }
+    if (!(await this.openFileText(name, text, handle && { handle, seen })) || !own) return;
+    await this.current?.keeper.keepWhole();
+    // What it held before can be brought back, like anything deleted.
+    await this.#store.removeFile(own.head.id).catch(() => undefined);
+    await this.shelf.remove(own.head.id);
+  }
+
+  /** What another program has put into the file is opened from it; what was done here stays on this device. */
+  async openTheirs(found: FoundText): Promise<void> {
+    const { saving } = this.current ?? {};
+    const file = saving?.file;
+    if (!saving || !file) return;
+    if (!(await this.openFileText(file.name, found.text, { handle: file.handle, seen: found.seen }))) return;
+    await saving.forget();
+    await this.current?.keeper.keepWhole();
+  }
+
+  async openFileText(name: string, text: string, file?: Origin['file']): Promise<boolean> {
+    const filed = { sequence: 0, at: Date.now(), how: 'opened', name } as const;
+    if (!(await this.openText(text, { from: name, file, filed })) || !this.current) return false;
     const { document, workbook } = this.current.session;
     const version = document.versions?.at(-1);
-    if (version === undefined || version !== versionOf(document)) return;
+    if (version === undefined || version !== versionOf(document)) return true;
     // With the first change it is a version that two copies may come from.
     const stop = workbook.subscribe(({ edit }) => {
       if (!edit) return;
       stop();
       void this.shelf.keepVersion(version, document);
     });
+    return true;
+  }
+
+  async #keptIn(handle: FileHandle) {
+    const files = await this.#store.files().catch(() => []);
+    if (files.length === 0) return undefined;
+    await this.current?.keeper.flush();
+    await this.shelf.refresh();
+    for (const head of this.shelf.heads) {
+      const file = head.deletedAt === undefined ? files.find(({ id }) => id === head.id) : undefined;
+      const isSame = file && (await file.handle.isSameEntry(handle).catch(() => false));
+      if (isSame) return { head, seen: file.seen };
+    }
+    return undefined;
   }
 
   /** The workbook in the address. It leaves the address at once, so that a reload does not open it again. */
@@ -237,26 +297,13 @@ export class Jobs {
     return this.openText(read.text, { from: 'The link', apart: true });
   }
 
-  saveAsFile(): void {
-    if (!this.current) return;
-    const { session, keeper } = this.current;
-    const document = stamped(session.workbook.document, this.versions);
-    saveFile(fileName(document.title, 'json'), 'application/json', writeWorkbook(document));
-    this.#saved = document.versions ?? [];
-    void this.shelf.keepVersion(versionOf(document), document);
-    session.announcement = `Saved as ${fileName(document.title, 'json')}`;
-    const { head } = keeper;
-    if (head) void keeper.note({ filed: { sequence: head.sequence, at: Date.now(), versions: this.#saved } });
-  }
-
-  /** Fingerprints of the files that the open workbook was saved as. */
-  get versions(): readonly string[] {
-    const { session, keeper } = this.current ?? {};
-    return [...(session?.document.versions ?? []), ...(keeper?.head?.filed?.versions ?? []), ...this.#saved];
+  /** Into the workbook's file, else into one that is chosen, else as a download. */
+  async save(): Promise<void> {
+    await this.current?.saving.save();
   }
 
   async compareWith(other: Other): Promise<void> {
-    const base = await commonBase(this.shelf, this.versions, other.document);
+    const base = await commonBase(this.shelf, this.current?.saving.versions ?? [], other.document);
     this.other = { ...other, ...(base && { base }) };
     this.panel = 'compare';
   }
@@ -293,7 +340,7 @@ export class Jobs {
   }
 
   async openText(text: string, origin: Origin, anyway = false): Promise<boolean> {
-    const { from, kept, lost = [], apart = false } = origin;
+    const { from, kept, lost = [], apart = false, file, filed } = origin;
     const opened = this.desk.open(text);
     if ('problem' in opened) {
       this.problem = `${from} was not opened. ${opened.problem}`;
@@ -311,7 +358,6 @@ export class Jobs {
     this.anyway = undefined;
     this.problem = '';
     this.other = undefined;
-    this.#saved = [];
     const readOnly = origin.readOnly ?? opened.readOnly;
     this.notes = [...(readOnly === undefined ? [] : [readOnly]), ...lost, ...opened.warnings];
     const session = new Session(opened.workbook, readOnly);
@@ -324,11 +370,15 @@ export class Jobs {
       kept,
       damaged: lost.length > 0,
       apart,
+      filed,
+      onkept: () => void saving.remember(),
       onstale: () => void this.openKept(id),
     });
+    const saving = new Saving({ session, keeper, shelf: this.shelf, memory: this.#store, file });
     keeper.start();
     this.greeting = false;
-    this.current = { session, keeper };
+    this.current = { session, keeper, saving };
+    if (kept) void saving.look();
     return true;
   }
 }

@@ -7,7 +7,7 @@ import { Lease, type LeaseWish, type Tabs } from './lease.ts';
 import { Recorder, type Kept } from './recorder.ts';
 import { editOf } from './recovery.ts';
 import { askToStay } from './persistence.ts';
-import type { KeptHead, KeptRecords, WorkbookStore } from './store.ts';
+import type { Filed, KeptHead, KeptRecords, WorkbookStore } from './store.ts';
 import { FILE_FORMAT } from '../../workbook/index.ts';
 
 export type { Kept } from './recorder.ts';
@@ -23,6 +23,10 @@ export interface KeeperOptions {
   readonly kept?: KeptRecords | undefined;
   readonly damaged?: boolean;
   readonly apart?: boolean;
+  /** The file that it was opened from. */
+  readonly filed?: Filed | undefined;
+  /** The first edits are on the device, or more of them. */
+  readonly onkept: () => void;
   /** The store's copy has moved on in a way that cannot be followed: it has to be opened anew. */
   readonly onstale: () => void;
 }
@@ -40,6 +44,10 @@ export class Keeper {
   role = $state<Role>('writer');
   /** As last kept, for the reminder of a backup. */
   head = $state.raw<KeptHead>();
+  /** Edits that the workbook has seen, also those that the device could not keep. */
+  edits = $state(0);
+  /** Where it last was the same as a file. */
+  filed = $state.raw<Filed>();
   #recorder: Recorder | undefined;
   #sequence: number;
   #lease: Lease | undefined;
@@ -53,6 +61,8 @@ export class Keeper {
     this.id = options.id;
     this.head = options.kept?.head;
     this.#sequence = options.kept?.head.sequence ?? 0;
+    this.edits = this.#sequence;
+    this.filed = options.filed ?? this.head?.filed;
     if (this.head) this.kept = { state: 'saved', at: new Date(this.head.savedAt) };
   }
 
@@ -108,6 +118,11 @@ export class Keeper {
     await this.#recorder?.keepWhole();
   }
 
+  /** As it stands, though nothing was edited. */
+  async keepWhole(): Promise<void> {
+    await this.#recorder?.keepWhole();
+  }
+
   async takeOver(): Promise<void> {
     const { tabs } = this.#options;
     const answered = tabs.hear('yielded', this.id, PATIENCE);
@@ -118,6 +133,7 @@ export class Keeper {
 
   /** It was saved as a file just now, or the person wants no reminder for a while. */
   async note(change: Parameters<Recorder['note']>[0]): Promise<void> {
+    this.filed = change.filed ?? this.filed;
     await this.#recorder?.note(change);
     this.head = this.#recorder?.head ?? this.head;
   }
@@ -141,8 +157,12 @@ export class Keeper {
       },
     });
     this.#recorder = recorder;
+    this.edits = recorder.sequence;
+    // Kept with the first write.
+    if (this.filed && !kept) void recorder.note({ filed: this.filed });
     return (edit) => {
       recorder.add(edit);
+      this.edits = recorder.sequence;
     };
   }
 
@@ -150,6 +170,7 @@ export class Keeper {
     const { tabs } = this.#options;
     this.head = this.#recorder?.head;
     this.#sequence = sequence;
+    this.#options.onkept();
     tabs.tell('saved', this.id);
     if (this.#asked || sequence < WOULD_BE_MISSED) return;
     this.#asked = true;
@@ -234,7 +255,7 @@ export class Keeper {
   async #catchUp(): Promise<void> {
     const { store, session, onstale } = this.#options;
     const records = await store.read(this.id).catch(() => undefined);
-    if (!records || this.#stopped || records.head.sequence <= this.#sequence) return;
+    if (!records || this.#stopped || records.head.sequence < this.#sequence) return;
     const entries = new Map(records.log.map((entry) => [entry.sequence, entry]));
     while (this.#sequence < records.head.sequence) {
       const entry = entries.get(this.#sequence + 1);
@@ -246,6 +267,8 @@ export class Keeper {
       this.#sequence++;
     }
     this.head = records.head;
+    this.edits = this.#sequence;
+    this.filed = records.head.filed;
     this.kept = { state: 'saved', at: new Date(records.head.savedAt) };
   }
 }

@@ -1,19 +1,15 @@
 /** Files that the system hands to the installed app (Web App Manifest, `file_handlers`; Launch Handler API). */
-
-interface LaunchedFile {
-  readonly name: string;
-  getFile(): Promise<File>;
-}
+import type { FileHandle } from './file-access.ts';
 
 interface LaunchQueue {
-  setConsumer(consumer: (launch: { readonly files?: readonly LaunchedFile[] }) => void): void;
+  setConsumer(consumer: (launch: { readonly files?: readonly FileHandle[] }) => void): void;
 }
 
 /** The system opens a window for each file. What was handed over before this is asked is given now. */
-export function whenLaunched(take: (name: string, read: () => Promise<File>) => void): void {
+export function whenLaunched(take: (handle: FileHandle) => void): void {
   const { launchQueue } = globalThis as { launchQueue?: LaunchQueue };
   launchQueue?.setConsumer(({ files = [] }) => {
     const [file] = files;
-    if (file) take(file.name, () => file.getFile());
+    if (file) take(file);
   });
 }

@@ -96,6 +96,11 @@ export class Recorder {
     return this.#head;
   }
 
+  /** Number of the newest edit, whether the device has it or not. */
+  get sequence(): number {
+    return this.#sequence;
+  }
+
   /** Edits made here that are not known to be on the device. */
   get unsaved(): number {
     return this.#waiting.length;

@@ -14,7 +14,9 @@ import { freshId, OtherVersion, type KeptHead, type KeptRecords, type WorkbookSt
 /** Deleted workbooks can be brought back for so long. */
 const DAYS_DELETED = 30;
 const DAY = 86_400_000;
-const MOST_VERSIONS = 30;
+const MOST_VERSIONS = 60;
+/** Of all of them together, but for the newest. */
+const MOST_CHARACTERS = 30_000_000;
 
 export interface Problem {
   readonly problem: string;
@@ -97,9 +99,13 @@ export class Shelf {
       this.problem = `It could not be copied. ${'problem' in opened ? opened.problem : opened.found}`;
       return;
     }
-    await this.#try(async () => {
-      await this.store.write(wholeOf({ ...opened.document, title: `${opened.document.title}, copy` }));
-    });
+    await this.keepCopy({ ...opened.document, title: `${opened.document.title}, copy` });
+  }
+
+  /** A workbook beside the others, as it is; true where it is on the device now. */
+  async keepCopy(document: WorkbookDocument): Promise<boolean> {
+    await this.#try(() => this.store.write(wholeOf(document)));
+    return this.problem === '';
   }
 
   /** A template of the person's own; true where it is on the device now. */
@@ -121,7 +127,12 @@ export class Shelf {
     await this.store.write({ ...whole, head: { ...whole.head, version } }).catch(() => undefined);
     await this.refresh();
     const versions = this.heads.filter((head) => head.version !== undefined);
-    for (const { id } of versions.slice(MOST_VERSIONS)) await this.store.remove(id).catch(() => undefined);
+    let characters = 0;
+    for (const [at, head] of versions.entries()) {
+      characters += head.characters;
+      if (at >= MOST_VERSIONS || (at > 0 && characters > MOST_CHARACTERS))
+        await this.store.remove(head.id).catch(() => undefined);
+    }
   }
 
   async versionText(version: string): Promise<string | Problem> {

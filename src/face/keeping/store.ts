@@ -2,6 +2,18 @@
  * What is kept of each workbook, and what a place to keep it must be able to do. A workbook is its newest sound
  * snapshot and the edits logged after it; the snapshot before, with the log since, stays as a second way back.
  */
+import type { FileHandle, Seen } from './file-access.ts';
+
+/** How a workbook last was the same as a file. */
+export interface Filed {
+  /** Edits that had been logged by then. */
+  readonly sequence: number;
+  readonly at: number;
+  /** Fingerprints of what it was saved as. */
+  readonly versions?: readonly string[];
+  readonly how?: 'opened' | 'downloaded' | 'written';
+  readonly name?: string;
+}
 
 /** What the list of workbooks shows: small, and read without the workbook. */
 export interface KeptHead {
@@ -17,8 +29,8 @@ export interface KeptHead {
   readonly savedAt: number;
   /** Of the newest snapshot and the log behind it. */
   readonly characters: number;
-  /** When it was last saved as a file, and how many edits had been logged by then. */
-  readonly filed?: { readonly sequence: number; readonly at: number; readonly versions?: readonly string[] };
+  /** Where it last was the same as a file. */
+  readonly filed?: Filed;
   /** It is no workbook to work on, but one as it was saved as a file: so that copies can be merged later. */
   readonly version?: string;
   /** No reminder of a file before this time. */
@@ -73,6 +85,21 @@ export interface WorkbookStore {
   /** Resolves once the whole change is on the device. Rejects with a `WriteConflict` when another has written. */
   write(change: StoreChange): Promise<void>;
   remove(id: string): Promise<void>;
+}
+
+/** The file that a workbook is saved in, where the browser lets the page write it. */
+export interface KeptFile {
+  /** The workbook's. */
+  readonly id: string;
+  readonly handle: FileHandle;
+  readonly seen: Seen;
+}
+
+export interface FileMemory {
+  file(id: string): Promise<KeptFile | undefined>;
+  files(): Promise<readonly KeptFile[]>;
+  setFile(kept: KeptFile): Promise<void>;
+  removeFile(id: string): Promise<void>;
 }
 
 /** The workbook is not as the writer knew it: nothing was written. */
