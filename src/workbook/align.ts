@@ -17,10 +17,11 @@ export function aligned(document: WorkbookDocument, other: WorkbookDocument): Wo
   }
   if (ids.size === 0 && columns.size === 0) return other;
   const id = (old: string) => ids.get(old) ?? old;
-  const { scenarios, compared } = other;
+  const { scenarios, compared, printed } = other;
   return {
     ...other,
     ...(compared && { compared: compared.map(id) }),
+    ...(printed && { printed: printed.map(id) }),
     ...(scenarios && {
       scenarios: scenarios.map((scenario) => ({
         ...scenario,

@@ -176,5 +176,7 @@ export interface WorkbookDocument {
   readonly scenarios?: readonly Scenario[];
   /** Ids of the cells that scenarios are compared by. */
   readonly compared?: readonly string[];
+  /** Ids of the sections and parts chosen for the report, in the order they stand on paper. */
+  readonly printed?: readonly string[];
   readonly sheets: readonly Sheet[];
 }

@@ -59,7 +59,7 @@ export type SectionPatch = Patch<Section, 'title' | 'note'>;
 export type SheetPatch = Patch<Sheet, 'title' | 'note' | 'status'>;
 export type DocumentPatch = Patch<
   WorkbookDocument,
-  'title' | 'about' | 'template' | 'versions' | 'units' | 'titleBlock' | 'scenarios' | 'compared'
+  'title' | 'about' | 'template' | 'versions' | 'units' | 'titleBlock' | 'scenarios' | 'compared' | 'printed'
 >;
 
 /** Without `text`, or with a blank one, the entry is taken away. */

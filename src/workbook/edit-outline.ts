@@ -36,6 +36,7 @@ const DOCUMENT_FIELDS = [
   'titleBlock',
   'scenarios',
   'compared',
+  'printed',
 ] as const satisfies (keyof DocumentPatch)[];
 
 const NO_PLACE: EditProblem = { problem: 'There is no such place in the workbook.' };

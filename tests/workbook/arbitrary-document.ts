@@ -226,6 +226,7 @@ export const anyDocument: fc.Arbitrary<WorkbookDocument> = fc
       title: anyText,
       about: anyText,
       versions: fc.array(anyText, { maxLength: 2 }),
+      printed: fc.array(fc.constantFrom('section', 'q50', 'gone'), { maxLength: 3 }),
       template: fc.record({ id: anyText, title: anyText, version: anyText }, { noNullPrototype: true }),
       units: fc.constantFrom('us' as const, 'si' as const),
       titleBlock: fc.record(

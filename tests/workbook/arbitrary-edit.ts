@@ -138,7 +138,7 @@ export function editFor(document: WorkbookDocument, parts: Parts): Edit {
     () => ({ kind: 'set-sheet', sheet: sheet?.id ?? none, patch: { title: text, status: formula } }),
     () => ({
       kind: 'set-document',
-      patch: b % 2 === 0 ? { titleBlock: null } : { title: text, units: 'si' },
+      patch: b % 2 === 0 ? { titleBlock: null } : { title: text, units: 'si', printed: [inBook.section] },
     }),
     () => ({ kind: 'set-table', table: inTable.table, patch: tablePatch(table, parts) }),
     () => ({

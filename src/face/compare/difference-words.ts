@@ -45,6 +45,7 @@ const FIELDS: Readonly<Record<string, string>> = {
   units: 'units of the job',
   titleBlock: 'title block',
   compared: 'results that scenarios are compared by',
+  printed: 'parts chosen for the report',
 };
 
 /** Book-keeping of the workbook itself, of no interest to a person. */

@@ -4,7 +4,8 @@ import type { MergeDifference, Pair, PartOfDocument } from '../../workbook/index
 export function isJobData(difference: MergeDifference, pair: Pair): boolean {
   const { key, kind, field, what } = difference;
   const parts = [pair.a.get(key), pair.b.get(key)];
-  if (kind === 'document') return field !== undefined && field !== 'compared' && field !== 'titleBlock';
+  if (kind === 'document')
+    return field !== undefined && field !== 'compared' && field !== 'printed' && field !== 'titleBlock';
   if (kind === 'scenario') return true;
   if (kind === 'cell' && field === 'text') {
     return parts.some((part) => isInput(part) || isView(part));

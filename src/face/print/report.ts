@@ -2,6 +2,7 @@
 import type { Cell, Column, Figure, Photo, Section, Table, WorkbookDocument } from '../../workbook/index.ts';
 import { asText, show } from '../display.ts';
 import { foundationsOf } from './assumptions.ts';
+import { chosenParts, together } from './chosen.ts';
 import { headed } from '../heading.ts';
 import { headlineOf, type Headline } from '../headline.ts';
 import { standingOf } from '../outline.ts';
@@ -70,7 +71,7 @@ export function tradeSheets({ sheets }: WorkbookDocument): Section[] {
 export function reportOf(
   session: Session,
   kind: ReportKind,
-  sections: ReadonlySet<string>,
+  printed: readonly string[],
   trade?: string,
 ): Report {
   const title = REPORTS.find((report) => report.kind === kind)?.title ?? '';
@@ -80,7 +81,7 @@ export function reportOf(
   if (kind === 'certificate') certificate(builder);
   else if (kind === 'client') clientSummary(builder);
   else if (kind === 'order') orderList(builder);
-  else chosen(builder, sections);
+  else chosen(builder, session.document, printed);
   builder.restsOn(kind === 'certificate' || kind === 'client');
   builder.faults();
   const top = kind === 'certificate' || kind === 'client' ? headline : undefined;
@@ -130,12 +131,10 @@ function orderList(to: Builder): void {
   if (found === 0) to.missing.push('an order list: no table has “order” in its name');
 }
 
-function chosen(to: Builder, ids: ReadonlySet<string>): void {
-  for (const section of to.sections()) {
-    const items = ids.has(section.id) ? section.items : section.items.filter(({ id }) => ids.has(id));
-    if (items.length > 0) to.section({ ...section, items });
-  }
-  if (ids.size === 0) to.missing.push('anything: nothing is chosen yet');
+function chosen(to: Builder, document: WorkbookDocument, printed: readonly string[]): void {
+  const sections = together(chosenParts(document, printed));
+  for (const section of sections) to.section(section);
+  if (sections.length === 0) to.missing.push('anything: nothing is chosen yet');
 }
 
 class Builder {

@@ -37,7 +37,7 @@ export function documentFrom(file: FileInFormat): Assembled | FileError {
     sheets.push({ id: sheetId, title, note, ...(status === undefined ? {} : { status }), sections });
   }
   warnings.push(...photos.unused());
-  const { title, about, template, versions, units, titleBlock, scenarios, compared } = file;
+  const { title, about, template, versions, units, titleBlock, scenarios, compared, printed } = file;
   return {
     document: {
       title,
@@ -48,6 +48,7 @@ export function documentFrom(file: FileInFormat): Assembled | FileError {
       ...(titleBlock && { titleBlock }),
       ...(scenarios && { scenarios }),
       ...(compared && { compared }),
+      ...(printed && { printed }),
       sheets,
     },
     warnings,

@@ -170,6 +170,7 @@ export const FileShape = v.object(
     ),
     scenarios: v.exactOptional(list(ScenarioShape, 'a list of scenarios')),
     compared: v.exactOptional(list(text, 'a list of ids')),
+    printed: v.exactOptional(list(text, 'a list of ids')),
     sheets: list(SheetShape, 'a list of sheets'),
     /** Named by their ids in the rows: at the end, so that a person reads the rest first. */
     photos: v.exactOptional(list(PhotoShape, 'a list of photos')),

@@ -36,6 +36,7 @@ export function writeWorkbook(document: WorkbookDocument): string {
       ['units', document.units],
       ['titleBlock', inOrder(document.titleBlock, ['result', 'target', 'margin', 'says'])],
       ['compared', document.compared],
+      ['printed', document.printed],
     ],
     [
       ...(document.scenarios ? [['scenarios', document.scenarios.map(scenarioLines)] as const] : []),
