@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { FunctionLibrary } from '../../src/engine/index.ts';
 import { tradeFunctions } from '../../src/trade/index.ts';
-import { readWorkbook } from '../../src/workbook/index.ts';
+import { readWorkbook, writeWorkbook } from '../../src/workbook/index.ts';
 import {
   GROUND,
   openStrangeFiles,
@@ -177,4 +177,54 @@ describe('code and names', () => {
         expect(readWorkbook(fileOf(items))).toHaveProperty('code', 'bad-name');
     },
   );
+
+  // Words that mean something on a function, a promise or a text, but are no property of every object: fine names,
+  // as long as nothing is ever looked up under them in an object that has a history of its own.
+  const INNOCENT = ['prototype', 'then', 'toJSON', 'length', 'name', 'caller', 'callee', 'get', 'set'];
+
+  test('names such as prototype are names like any other', async () => {
+    const before = sharedProperties();
+    const items = INNOCENT.flatMap((name, at) => [
+      `{"kind": "cell", "id": "c${at}", "name": "${name}", "text": "${at + 1}"}`,
+      `{"kind": "table", "id": "t${at}", "name": "${name}_t", "columns": [{"name": "${name}"}, {"name": "twice", "formula": "2 * ${name}"}], "rows": [{"${name}": "${at + 5}"}]}`,
+      `{"kind": "cell", "id": "s${at}", "name": "${name}_sum", "text": "${name} + sum(${name}_t.${name})"}`,
+    ]);
+    const document = openText(fileOf(items.join()));
+    const workbook = workbookOf(document);
+    // A workbook is handed on through promises: a name may not make it one.
+    expect(await Promise.resolve(document)).toBe(document);
+    INNOCENT.forEach((name, at) => {
+      expect(workbook.state(`${name}_sum`), name).toMatchObject({ state: 'value', value: 2 * at + 6 });
+      expect(workbook.columnState(`${name}_t`, 'twice', 0), name).toMatchObject({ value: 2 * (at + 5) });
+      expect(workbook.precedents(`${name}_sum`).sort(), name).toEqual([name, `${name}_t.${name}`].sort());
+    });
+    workbook.apply({ kind: 'rename', what: 'cell', id: 'c0', name: 'pilot' });
+    expect(workbook.state('pilot')).toMatchObject({ value: 1 });
+    expect(workbook.state('prototype_sum')).toMatchObject({ value: 6 });
+    workbook.undo();
+    expect(readWorkbook(writeWorkbook(workbook.document))).toEqual({
+      ...readWorkbook(writeWorkbook(document)),
+    });
+    expect(sharedProperties()).toBe(before);
+  });
+
+  test('from no such name is there a way to the objects behind', () => {
+    const workbook = workbookOf(
+      openText(
+        fileOf(
+          '{"kind": "cell", "name": "prototype", "text": "1"}, {"kind": "cell", "id": "v", "name": "v", "text": "1"}',
+        ),
+      ),
+    );
+    for (const formula of [
+      'prototype.constructor',
+      'prototype.prototype',
+      'prototype.__proto__.polluted',
+      'sqrt.prototype',
+      'sqrt.prototype.constructor("return 1")',
+    ]) {
+      workbook.apply({ kind: 'set-cell', cell: 'v', patch: { text: formula } });
+      expect(workbook.state('v').state, formula).toBe('invalid');
+    }
+  });
 });
