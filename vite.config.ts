@@ -79,6 +79,18 @@ export default defineConfig(({ mode }) => ({
       treeshake: {
         moduleSideEffects: [{ test: /[/]src[/](?:engine|trade|workbook)[/]/u, sideEffects: false }],
       },
+      // What the first number needs comes in one file: forty small ones take longer to fetch, and are larger.
+      output: {
+        codeSplitting: {
+          groups: [
+            {
+              name: 'first',
+              tags: ['$initial'],
+              test: /^(?!.*[/]src[/](?:main[.]ts|gallery[.]ts|\w+[.]html)$)/u,
+            },
+          ],
+        },
+      },
     },
   },
   test: {

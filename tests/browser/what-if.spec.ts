@@ -95,7 +95,7 @@ test('a result that only seems certain is flagged, and shows the sampled interva
   expect(await axe(page)).toEqual([]);
   await page.setViewportSize({ width: 360, height: 740 });
   await expect(value).toBeVisible();
-  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
+  await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
   await page.setViewportSize({ width: 1440, height: 900 });
   // Another value has another interval.
   await page.locator('#cell-lean').getByRole('button').first().click();

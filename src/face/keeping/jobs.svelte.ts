@@ -12,6 +12,7 @@ import {
   type TemplateOrigin,
   type WorkbookDocument,
 } from '../../workbook/index.ts';
+import { fetchFigures } from '../figure/ahead.ts';
 import { Session } from '../session.svelte.ts';
 import { greeted, wasGreeted } from '../tour/greeting.ts';
 import type { Desk } from '../view.ts';
@@ -89,6 +90,8 @@ export class Jobs {
   /** What the address holds, else the workbook kept last, else the demo. */
   async begin(): Promise<void> {
     if (isLink(location.hash) && (await this.openLink())) return;
+    // A first visit will want the demo: it is fetched while the device is asked what it keeps.
+    if (!wasGreeted()) void this.desk.templates[0]?.load().catch(() => undefined);
     await this.shelf.refresh();
     // Where the browser keeps nothing at all, the first change says so; what may be there must not pass for gone.
     let problem = this.shelf.keepsNothing ? '' : this.shelf.problem;
@@ -341,6 +344,7 @@ export class Jobs {
 
   async openText(text: string, origin: Origin, anyway = false): Promise<boolean> {
     const { from, kept, lost = [], apart = false, file, filed } = origin;
+    fetchFigures();
     const opened = this.desk.open(text);
     if ('problem' in opened) {
       this.problem = `${from} was not opened. ${opened.problem}`;
