@@ -4,26 +4,13 @@
  * drawn on their canvases, and the style and layout of the page. Then the same in a table of 10,000 rows, for every
  * key: those that type, the one that ends the entry, and those that move.
  */
-import path from 'node:path';
-import { pathToFileURL } from 'node:url';
-import { chromium, type Page } from '@playwright/test';
+import type { Page } from '@playwright/test';
+import { builtApp } from './built-app.ts';
 import { print, quantile } from './rounds.ts';
 
 const KEYSTROKES = 120;
 const WARM_UP = 20;
 const FRAME = 16;
-
-interface Tooling {
-  readonly buildApp: () => Promise<void>;
-  readonly serveApp: (port: number) => Promise<{ address: string; close: () => Promise<void> }>;
-  readonly findChromium: () => Promise<{ executablePath: string; env: Record<string, string> } | undefined>;
-}
-
-/** By address: bundled into the bench they would look for the project beside the cache. */
-async function tooling(): Promise<Tooling> {
-  const load = (name: string) => import(pathToFileURL(path.resolve('tests/tooling', name)).href);
-  return { ...(await load('serve.mjs')), ...(await load('chromium.mjs')) } as Tooling;
-}
 
 interface Sample {
   readonly drawn: number;
@@ -32,17 +19,8 @@ interface Sample {
 }
 
 export async function run(): Promise<void> {
-  const { buildApp, serveApp, findChromium } = await tooling();
-  const found = await findChromium();
-  if (!found) throw new Error('no browser to measure in');
-  await buildApp();
-  const { address, close } = await serveApp(0);
-  const browser = await chromium.launch({
-    executablePath: found.executablePath,
-    env: { ...process.env, ...found.env },
-    chromiumSandbox: false,
-    args: ['--disable-gpu', '--disable-dev-shm-usage'],
-  });
+  const { address, launch, close } = await builtApp();
+  const browser = await launch();
   try {
     const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
     await page.goto(address);

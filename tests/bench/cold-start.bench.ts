@@ -1,0 +1,120 @@
+/**
+ * A first visit: from the navigation to the demo in use, in Chromium on the built app, served without compression
+ * from this machine. Every round has a browser context of its own, so that nothing is cached or kept, and no service
+ * worker answers. Counted by the page's own clock, which begins with the navigation: when the first number of the
+ * title block is painted, when the first figure is drawn, and when a reading typed by keys has changed the result.
+ */
+import type { Browser, Page } from '@playwright/test';
+import { builtApp } from './built-app.ts';
+import { print, quantile } from './rounds.ts';
+
+const ROUNDS = Number(process.env.ROUNDS ?? 20);
+const WARM_UP = 2;
+const LIMIT = 1000;
+
+interface Times {
+  readonly number: number;
+  readonly figure: number;
+  readonly answered: number;
+}
+
+const SAID: Record<keyof Times, string> = {
+  number: 'the first number is painted',
+  figure: 'the first figure is drawn',
+  answered: 'a reading is typed and answered',
+};
+
+export async function run(): Promise<void> {
+  const { address, launch, close } = await builtApp();
+  const browser = await launch();
+  try {
+    const rounds: Times[] = [];
+    for (let round = 0; round < WARM_UP + ROUNDS; round++) {
+      const times = await visit(browser, address);
+      if (round >= WARM_UP) rounds.push(times);
+    }
+    report(rounds);
+  } finally {
+    await browser.close();
+    await close();
+  }
+}
+
+async function visit(browser: Browser, address: string): Promise<Times> {
+  const context = await browser.newContext({
+    viewport: { width: 1440, height: 900 },
+    serviceWorkers: 'block',
+  });
+  try {
+    const page = await context.newPage();
+    await page.addInitScript(watch);
+    await page.goto(address, { waitUntil: 'commit' });
+    await type(page);
+    await page.waitForFunction(() => Object.keys((globalThis as unknown as Watched).seen).length === 3);
+    return await page.evaluate(() => (globalThis as unknown as Watched).seen);
+  } finally {
+    await context.close();
+  }
+}
+
+interface Watched {
+  seen: Times;
+}
+
+/** Runs in the page before its own scripts. A frame after what is looked for is there, it is painted. */
+function watch(): void {
+  const seen: Partial<Record<keyof Times, number>> = {};
+  Object.assign(globalThis, { seen });
+  let before = '';
+  let drawn = false;
+  const surface = CanvasRenderingContext2D.prototype;
+  const stroke: (this: CanvasRenderingContext2D, ...args: []) => void = Reflect.get(surface, 'stroke');
+  surface.stroke = function (this: CanvasRenderingContext2D, ...args: []) {
+    stroke.apply(this, args);
+    drawn = true;
+  };
+  const note = (what: keyof Times) => {
+    if (seen[what] !== undefined) return;
+    seen[what] = 0;
+    const channel = new MessageChannel();
+    channel.port1.onmessage = () => (seen[what] = performance.now());
+    channel.port2.postMessage(undefined);
+  };
+  const look = () => {
+    const result = document.querySelector('footer .figure b')?.textContent ?? '';
+    if (/\d/.test(result)) {
+      if (before === '') before = result;
+      note('number');
+      if (result !== before) note('answered');
+    }
+    if (drawn) note('figure');
+    requestAnimationFrame(look);
+  };
+  requestAnimationFrame(look);
+}
+
+/** The first reading's house pressure, as soon as it stands there. */
+async function type(page: Page): Promise<void> {
+  const reading = page.locator('table[aria-label="Readings"] [data-at="0:1"]');
+  await reading.click();
+  await page.keyboard.type('-40.5');
+  await page.keyboard.press('Enter');
+}
+
+function report(rounds: readonly Times[]): void {
+  print(
+    `a first visit, ${rounds.length} rounds, ms from the navigation`,
+    (Object.keys(SAID) as (keyof Times)[]).map((what) => {
+      const sorted = rounds.map((times) => times[what]).sort((a, b) => a - b);
+      const middle = quantile(sorted, 0.5);
+      if (middle > LIMIT) process.exitCode = 1;
+      return [
+        SAID[what],
+        `p50 ${middle.toFixed(0)}, p95 ${quantile(sorted, 0.95).toFixed(0)}`,
+        '',
+        `under ${LIMIT} ms`,
+        middle <= LIMIT ? 'yes' : 'NO',
+      ];
+    }),
+  );
+}
