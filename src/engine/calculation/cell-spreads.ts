@@ -170,7 +170,8 @@ export class CellSpreads {
   reaches(at: number, seeds: Seeds, end: number, times: number, distance: number): boolean {
     for (const { slot, slope } of seeds) this.#slopes[slot]! += slope;
     const set = this.#gather(at, end);
-    if (this.#count === 0) return false;
+    // How far what is flat alone may move, its slope does not tell.
+    if (this.#count === 0) return this.#anyFlat;
     const { owners, factors } = this.#terms;
     // No sum is less certain than its terms are together.
     let most = 0;

@@ -141,8 +141,14 @@ export class TapeSpreads {
     let most = 0;
     for (const d of found.demands) most += Math.abs(d.sensitivity) * (this.#plusMinus(d) ?? 0);
     for (const { part } of found.own) most += Math.abs(part);
+    // How far what is flat alone may move, its slope does not tell.
+    if (most === 0) return found.demands.some((d) => this.#isFlat(d));
     if (distance >= times * most * (1 + 1e-9)) return false;
     return distance < times * this.#gather(found).uncertainty;
+  }
+
+  #isFlat({ node, row, offset }: Demand): boolean {
+    return (row < 0 ? this.#kept.ofCell(node, offset) : this.#kept.ofRow(node, row, offset)).flat;
   }
 
   #plusMinus({ node, row, offset }: Demand): number | undefined {

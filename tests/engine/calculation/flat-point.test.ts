@@ -75,6 +75,35 @@ describe('U3: flat points', () => {
     expect(engine.read('none')).not.toMatchObject({ doubt: 'flat' });
   });
 
+  test.each([
+    ['y < 0.005', true, 'undecided'],
+    ['y < k', true, 'undecided'],
+    ['3 * y + 1 < 1.001', true, 'undecided'],
+    ['y < 0.005 ? 1 : 2', 1, 'undecided'],
+    ['max(y, 0.002)', 0.002, 'not-smooth'],
+    ['sum(t.square) < 1', true, 'undecided'],
+    // What cancels is certain, and beside another ± the flat part counts for nothing.
+    ['y - y < 0.001', true, undefined],
+    ['y + a > 13', false, undefined],
+    ['k < 0.005', true, undefined],
+  ])('%s is compared with what could be otherwise', (text, value, doubt) => {
+    const engine = engineWith({ y: 'x ^ 2', k: '0.001', ok: text });
+    engine.defineTable({
+      name: 't',
+      rows: 1,
+      columns: [
+        { name: 'd', type: 'number', entries: ['0 ± 0.1'] },
+        { name: 'square', type: 'number', formula: 'd ^ 2', entries: [] },
+        { name: 'small', type: 'number', formula: 'square < 0.005', entries: [] },
+      ],
+    });
+    engine.recalculate();
+    const state = engine.read('ok');
+    expect(state).toMatchObject({ state: 'value', value });
+    expect(state.state === 'value' ? state.doubt : '').toBe(doubt);
+    expect(engine.readRow('t', 'small', 0)).toMatchObject({ value: true, doubt: 'undecided' });
+  });
+
   test('moved off the point it is uncertain as ever, and flat again when moved back', () => {
     const engine = engineWith({ y: 'x ^ 2' });
     engine.defineCell({ name: 'x', type: 'number', text: '1 ± 0.1' });
