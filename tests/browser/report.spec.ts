@@ -99,6 +99,51 @@ test('order list and chosen worksheets: what is there is shown, what is not is s
   await expect(page.getByRole('contentinfo', { name: 'Title block' })).toBeVisible();
 });
 
+test('what is chosen and its order stay in the workbook, each a step to undo; kind and paper are as they were left', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await page.getByRole('button', { name: 'Report', exact: true }).click();
+  const report = page.getByRole('region', { name: 'Report' });
+  await expect(report.getByLabel('Paper')).toHaveValue('letter');
+  await report.getByLabel('Paper').selectOption('A4');
+  await report.getByLabel('Report').selectOption('sections');
+  const airTest = report.locator('fieldset', { hasText: 'Air test' }).first();
+  await airTest.getByRole('checkbox', { name: 'Readings', exact: true }).check();
+  await airTest.getByRole('checkbox', { name: 'What is tested' }).check();
+  const order = report.getByRole('list', { name: 'Printed in this order' }).locator('li');
+  await expect(order).toHaveText([/What is tested/, /Readings/]);
+  const headings = report.locator('article h2');
+  await expect(headings.first()).toHaveText('What is tested');
+  // Moved by keyboard, and the focus stays with what is moved.
+  await order
+    .nth(1)
+    .getByRole('button', { name: /earlier/ })
+    .focus();
+  await page.keyboard.press('Enter');
+  await expect(order).toHaveText([/Readings/, /What is tested/]);
+  await expect(order.first().getByRole('button', { name: /later/ })).toBeFocused();
+  await expect(headings.first()).not.toHaveText('What is tested');
+  expect(await axe(page)).toEqual([]);
+  await page.keyboard.press('Control+z');
+  await expect(order).toHaveText([/What is tested/, /Readings/]);
+  await page.keyboard.press('Control+y');
+  await expect(order).toHaveText([/Readings/, /What is tested/]);
+  await page.keyboard.press('Escape');
+  await expect(page.getByRole('contentinfo', { name: 'Title block' })).toContainText(/saved \d+:\d\d/);
+
+  await page.reload();
+  await page.getByRole('button', { name: 'Report', exact: true }).click();
+  await expect(report.getByLabel('Paper')).toHaveValue('A4');
+  await expect(report.getByLabel('Report')).toHaveValue('sections');
+  await expect(order).toHaveText([/Readings/, /What is tested/]);
+  await order
+    .first()
+    .getByRole('button', { name: /leave out/ })
+    .click();
+  await expect(airTest.getByRole('checkbox', { name: 'Readings', exact: true })).not.toBeChecked();
+});
+
 for (const [size, profile, pieces] of [
   ['letter', 'base', 22],
   ['A4', 'casing', 47],

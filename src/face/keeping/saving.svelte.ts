@@ -27,8 +27,11 @@ export class Saving {
   readonly #shelf: Shelf;
   readonly #memory: FileMemory;
   #file = $state.raw<LinkedFile>();
-  /** Why the last attempt to write the file was not carried out. */
-  trouble = $state.raw<FileTrouble & { readonly name: string }>();
+  #trouble = $state.raw<FileTrouble & { readonly name: string }>();
+  /** Why the file does not hold what it should; nothing where another tab sees to it. */
+  get trouble(): (FileTrouble & { readonly name: string }) | undefined {
+    return this.#owns ? this.#trouble : undefined;
+  }
   /** Fingerprints of what was saved since it was opened. */
   #saved: readonly string[] = [];
   #running: Promise<void> | undefined;
@@ -102,14 +105,19 @@ export class Saving {
     const file = this.#file;
     if (!file || !this.#owns) return;
     const trouble = await file.look();
-    if (trouble?.kind === 'changed') this.trouble = { ...trouble, name: file.name };
-    else if (this.trouble?.kind === 'changed') this.trouble = undefined;
+    if (trouble?.kind === 'changed') this.#trouble = { ...trouble, name: file.name };
+    else if (this.#trouble?.kind === 'changed') this.#trouble = undefined;
   }
 
   /** What the file was found to hold when it was opened again. */
   async found(found: FoundText): Promise<void> {
     await this.#recall();
-    if (this.#file) this.trouble = { kind: 'changed', found, name: this.#file.name };
+    if (this.#file) this.#trouble = { kind: 'changed', found, name: this.#file.name };
+  }
+
+  /** The person leaves it as it is. */
+  leave(): void {
+    this.#trouble = undefined;
   }
 
   /** So that the file is found again with the workbook; only for one that is kept. */
@@ -126,7 +134,7 @@ export class Saving {
   /** The file is another workbook's from now on. */
   async forget(): Promise<void> {
     this.#file = undefined;
-    this.trouble = undefined;
+    this.#trouble = undefined;
     await this.#memory.removeFile(this.#keeper.id).catch(() => undefined);
   }
 
@@ -170,7 +178,7 @@ export class Saving {
     const document = stamped(this.#session.workbook.document, this.versions);
     const { edits } = this.#keeper;
     const trouble = await file.write(writeWorkbook(document));
-    this.trouble = trouble && { ...trouble, name: file.name };
+    this.#trouble = trouble && { ...trouble, name: file.name };
     if (trouble) {
       this.#session.announcement = `Not saved in ${file.name}`;
       return;
