@@ -2,7 +2,7 @@
 import { asText, type Shown } from '../display.ts';
 import { still, wash } from './axes.ts';
 import type { DirectLabel } from './direct.ts';
-import type { Bound, BoundCell, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
+import type { Bound, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
 import { linearRange } from './scale.ts';
 import { NORMAL_95 } from './spread.ts';
 
@@ -12,6 +12,8 @@ export interface MarginTarget {
   readonly text: string;
   /** The value must reach it; else stay under it. */
   readonly atLeast?: true;
+  /** Chance that it is met, with all that it shares with the value; and as shown in its cell. */
+  readonly chance?: { readonly of: number; readonly text: string };
 }
 
 export interface MarginData {
@@ -28,8 +30,6 @@ export interface MarginData {
   /** The 95 % interval. */
   readonly interval?: { readonly low: number; readonly high: number };
   readonly targets: readonly MarginTarget[];
-  /** Chance that the true value is under the first target, as shown in its cell. */
-  readonly chance?: string;
   readonly missing?: string;
 }
 
@@ -39,7 +39,6 @@ function resolve(bound: Bound): MarginData {
   const value = bound.cell('value');
   const low = bound.cell('low')?.value;
   const high = bound.cell('high')?.value;
-  const chance = bound.cell('chance');
   const interval =
     low !== undefined && high !== undefined
       ? { low, high }
@@ -49,8 +48,8 @@ function resolve(bound: Bound): MarginData {
   return {
     unit: value?.unit ?? '',
     targets: [
-      ...bound.roles('target').flatMap((role) => targetOf(bound.cell(role))),
-      ...bound.roles('least').flatMap((role) => targetOf(bound.cell(role), true)),
+      ...bound.roles('target').flatMap((role) => targetOf(bound, role)),
+      ...bound.roles('least').flatMap((role) => targetOf(bound, role, true)),
     ],
     ...(value?.value === undefined
       ? { missing: value ? asText(value.shown) : '' }
@@ -66,14 +65,27 @@ function resolve(bound: Bound): MarginData {
           },
         }),
     ...(interval ? { interval } : {}),
-    ...(chance?.value === undefined ? {} : { chance: asText(chance.shown) }),
   };
 }
 
-function targetOf(cell: BoundCell | undefined, atLeast = false): MarginTarget[] {
+function targetOf(bound: Bound, role: string, atLeast = false): MarginTarget[] {
+  const cell = bound.cell(role);
   if (cell?.value === undefined) return [];
-  const target = { label: cell.label, value: cell.value, text: bare(cell.shown) };
-  return [atLeast ? { ...target, atLeast } : target];
+  const number = role.replace(/^[a-z]+/, '');
+  // Of a target to stay under and one to reach, the chance is the former's.
+  const chance =
+    atLeast && bound.cell(`target${number}`) !== undefined ? undefined : bound.cell(`chance${number}`);
+  return [
+    {
+      label: cell.label,
+      value: cell.value,
+      text: bare(cell.shown),
+      ...(atLeast ? { atLeast } : {}),
+      ...(chance?.value === undefined
+        ? {}
+        : { chance: { of: chance.value / (chance.unit === '%' ? 100 : 1), text: asText(chance.shown) } }),
+    },
+  ];
 }
 
 function bare(shown: Shown): string {
@@ -85,11 +97,17 @@ function shortened(label: string): string {
   return label.split(',')[0]?.toLowerCase() ?? '';
 }
 
+const MET = 0.95;
+
 type Verdict = 'ok' | 'hold' | 'fault';
 
-/** Met or not met where the chance of it is 95 % at least, the rule of the worksheets' verdicts; or where limits are given, outside them. */
+/**
+ * Met or not met where the chance of it is 95 % at least, the rule of the worksheets' verdicts: by the chance that is
+ * bound, which knows what value and target share; else by the ± of the value alone, or by the limits given.
+ */
 function verdict(data: MarginData, target: MarginTarget): Verdict {
   const { at = Number.NaN, reach, untold } = data.value ?? {};
+  if (target.chance) return target.chance.of >= MET ? 'ok' : target.chance.of <= 1 - MET ? 'fault' : 'hold';
   const low = reach === undefined ? (data.interval?.low ?? at) : at - reach;
   const high = reach === undefined ? (data.interval?.high ?? at) : at + reach;
   if (untold && !data.interval) return 'hold';
@@ -121,12 +139,10 @@ function summary(data: MarginData): FigureSummary {
     const word = wordOf(data, target);
     return data.targets.length === 1 ? word : `${target.text}${unit} ${word}`;
   });
-  const first = data.targets[0];
-  if (data.chance !== undefined && first) {
-    told.push(
-      `chance the true value is ${first.atLeast ? 'at least' : 'under'} ${first.text}: ${data.chance}`,
-    );
-  }
+  const chances = data.targets.flatMap(({ atLeast, text, chance }) =>
+    chance ? [`${atLeast ? 'at least' : 'under'} ${text}: ${chance.text}`] : [],
+  );
+  if (chances.length > 0) told.push(`chance the true value is ${chances.join('; ')}`);
   const number = (value: number) => String(Number(value.toPrecision(4)));
   const rows = [['value', data.value.text]];
   if (data.interval) {

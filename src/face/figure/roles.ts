@@ -78,7 +78,7 @@ const NEEDS: ReadonlyMap<string, FigureNeeds> = new Map<string, FigureNeeds>([
         cell('least', 'Target to reach', { holds: 'number', like: 'value', many: true }),
         cell('low', 'Lower end of its interval', { ...NUMBER, like: 'value' }),
         cell('high', 'Upper end of its interval', { ...NUMBER, like: 'value' }),
-        cell('chance', 'Chance that the target is met'),
+        cell('chance', 'Chance that its target is met', { holds: 'number', many: true }),
       ],
     },
   ],

@@ -79,18 +79,33 @@ test('without a result nothing is drawn as a value, and the line says what it wa
 });
 
 test('a value that must reach its target: met above it, not met below, too close between', () => {
-  const provided = (flow: number) =>
+  const provided = (flow: number, chance?: number) =>
     say({
       value: cell('Provided', flow, 'cfm', 1.4),
       least: cell('Required while running', 100.8, 'cfm'),
-      chance: cell('Chance', 99.9, '%'),
+      ...(chance === undefined ? {} : { chance: cell('Chance', chance, '%') }),
     });
-  expect(provided(134.2)).toMatchObject({
+  expect(provided(134.2, 99.9)).toMatchObject({
     line: 'met; chance the true value is at least 100.8: 99.9 %',
     tone: 'ok',
   });
   expect(provided(90).tone).toBe('fault');
   expect(provided(101).tone).toBe('hold');
+});
+
+test('each target is judged by its own chance, which knows what value and target share', () => {
+  const third = cell('Area of envelope, at most', 1.01, '1/h');
+  // By the ± of the value alone the second would be too close to call.
+  const cells = { value, target: first, target_2: third };
+  expect(say(cells).line).toBe('1.2 1/h met; 1.01 1/h too close to call');
+  const judged = say({ ...cells, chance: cell('Chance', 99.9, '%'), chance_2: cell('Chance', 1.2, '%') });
+  expect(judged).toMatchObject({
+    line: '1.2 1/h met; 1.01 1/h not met; chance the true value is under 1.2: 99.9 %; under 1.01: 1.2 %',
+    tone: 'fault',
+  });
+  // A chance without a per cent sign is a fraction; one that is not known yet decides nothing.
+  expect(say({ ...cells, chance_2: cell('Chance', 0.012, '') }).tone).toBe('fault');
+  expect(say({ ...cells, chance_2: waiting('Chance', 'q50') }).tone).toBe('hold');
 });
 
 test('what lies under the least is shaded from the left edge', () => {

@@ -10,7 +10,13 @@ export const marginSamples: readonly Sample[] = [
   {
     kind: 'margin',
     shows: 'two targets that disagree',
-    bound: bound({ value, target: first, target_2: second }),
+    bound: bound({
+      value,
+      target: first,
+      target_2: second,
+      chance,
+      chance_2: cell('Chance', 3.6, '%'),
+    }),
   },
   {
     kind: 'margin',
