@@ -7,7 +7,7 @@ import { partsOf, type Parts } from './parts.ts';
 import { common, pairOf, same, taking, type Pair, type PartDifference } from './differences.ts';
 import type { WorkbookDocument } from './document.ts';
 import type { Edit, EditProblem } from './edit-kinds.ts';
-import { followingNames } from './follow-names.ts';
+import { called, nameOf, renamedSince, type Renamed } from './follow-names.ts';
 import { emptyRegister, enter } from './soundness.ts';
 import { toProblem } from './edit-table.ts';
 
@@ -19,8 +19,12 @@ export interface MergeDifference extends PartDifference {
 }
 
 export interface Merge {
+  /** Both under the names that they get where nobody chooses, so that no renaming shows in a formula. */
   readonly pair: Pair;
   readonly differences: readonly MergeDifference[];
+  readonly mine: WorkbookDocument;
+  readonly theirs: WorkbookDocument;
+  readonly renamed: readonly Renamed[];
 }
 
 export function mergeOf(
@@ -28,15 +32,48 @@ export function mergeOf(
   mine: WorkbookDocument,
   theirs: WorkbookDocument,
 ): Merge {
-  const pair = pairOf(mine, base ? followingNames(theirs, base, mine) : theirs);
-  const origin = base && partsOf(aligned(mine, followingNames(base, base, mine)));
-  return {
-    pair,
-    differences: pair.differences.map((difference) => ({
-      ...difference,
-      changedBy: origin ? changedBy(difference, origin, pair) : 'unknown',
-    })),
-  };
+  const renamed = base ? renamedSince(base, mine, theirs) : [];
+  const pair = pairUnder(renamed, mine, theirs, isNamedByTheirs);
+  // Where both go by one name now, so does what they come from.
+  const names = renamed.flatMap((each) => {
+    const rename = each.to(each.base);
+    const name = nameOf(pair.from, rename);
+    return name === undefined || name !== nameOf(pair.to, rename) ? [] : [each.to(name)];
+  });
+  const origin = base && partsOf(aligned(pair.from, called(base, names)));
+  const found = pair.differences.map((difference) => ({
+    ...difference,
+    changedBy: origin ? changedBy(difference, origin, pair) : 'unknown',
+  }));
+  return { pair, differences: [...renamings(renamed, found), ...found], mine, theirs, renamed };
+}
+
+/** Names that differ and no longer stand among the differences, since both go by one of them. */
+function renamings(renamed: readonly Renamed[], found: readonly MergeDifference[]): MergeDifference[] {
+  const known = new Set(found.map(({ id }) => id));
+  return renamed.flatMap(({ key, kind, base, mine, theirs }) => {
+    const id = `${key}#name`;
+    if (mine === theirs || theirs === base || known.has(id)) return [];
+    const by = whose(base, mine, theirs);
+    return [{ id, what: 'changed', kind, key, field: 'name', from: mine, to: theirs, changedBy: by }];
+  });
+}
+
+function isNamedByTheirs({ base, mine }: Renamed): boolean {
+  return mine === base;
+}
+
+/** Both under the names of the one or the other. */
+function pairUnder(
+  renamed: readonly Renamed[],
+  mine: WorkbookDocument,
+  theirs: WorkbookDocument,
+  byTheirs: (renamed: Renamed) => boolean,
+): Pair {
+  const differing = renamed.filter((each) => each.mine !== each.theirs);
+  const taken = differing.filter(byTheirs).map((each) => each.to(each.theirs));
+  const kept = differing.filter((each) => !byTheirs(each)).map((each) => each.to(each.mine));
+  return pairOf(called(mine, taken), called(theirs, kept));
 }
 
 /** Whether theirs goes in where nobody has chosen. */
@@ -46,10 +83,15 @@ export function isTaken({ changedBy: who }: MergeDifference): boolean {
 
 /** Mine, with what is taken of theirs; or why the two cannot stand in one workbook. */
 export function merged(
-  { pair, differences }: Merge,
+  { pair: usual, differences, mine, theirs, renamed }: Merge,
   takes: (difference: MergeDifference) => boolean = isTaken,
 ): WorkbookDocument | EditProblem {
   const chosen = new Set(differences.filter(takes).map(({ id }) => id));
+  const byTheirs = ({ key }: Renamed) => chosen.has(`${key}#name`);
+  const isUsual = renamed.every(
+    (each) => each.mine === each.theirs || byTheirs(each) === isNamedByTheirs(each),
+  );
+  const pair = isUsual ? usual : pairUnder(renamed, mine, theirs, byTheirs);
   const document = taking(pair, ({ id }) => chosen.has(id));
   const unsound = enter(emptyRegister(), { sheets: document.sheets });
   return unsound ? toProblem(unsound) : document;
