@@ -196,14 +196,16 @@ export class Tables {
   /** A name became a table, or stopped being one: whoever reads it, or its columns, resolves afresh. */
   #rereadMentions(name: string): void {
     const book = this.#book;
-    for (const node of book.nodes) {
-      if (!node || node.kind === 'unknown') continue;
-      const reads = node.references.some((id) => {
-        const key = book.nodes[id]?.key ?? '';
-        return key === name || key.startsWith(`${name}.`) || key.includes(`${name}.`);
-      });
-      if (reads) book.stale.add(node.id);
-    }
+    const mentions = (id: number): boolean => {
+      const from = book.nodes[id];
+      if (!from) return false;
+      const { key } = from;
+      if (key === name || key.startsWith(`${name}.`) || key.includes(`${name}.`)) return true;
+      // A shared aggregate stands for what its formula reads, and walks the table that it found first.
+      return from.hidden && (key.startsWith(`${name}: `) || from.references.some(mentions));
+    };
+    for (const node of book.nodes)
+      if (node && node.kind !== 'unknown' && node.references.some(mentions)) book.stale.add(node.id);
   }
 }
 

@@ -35,6 +35,25 @@ describe('R1: kept edits', () => {
     follow([[cell('n1', 'n22 + 1')], [cell('n2', '4')], [{ do: 'remove cell', name: 'n2' }]]);
   });
 
+  test('a table that only a shared aggregate names comes and goes: the formula that reads it is read afresh', () => {
+    const mean = 'mean(where(n2.flow, n2.test == walls))';
+    follow([[cell('n2', mean), table('walls', 0)], [{ do: 'remove table', table: 'walls' }]]);
+    follow([
+      [cell('n1', mean)],
+      [cell('n2', '')],
+      [table('walls', 0)],
+      [{ do: 'remove table', table: 'walls' }],
+      [{ do: 'remove cell', name: 'n2' }],
+    ]);
+    follow([
+      [cell('n1', 'sum(rooms.h * walls)'), table('rooms', 2, typed('h', '1', '2')), cell('walls', '3')],
+      [{ do: 'remove cell', name: 'walls' }],
+      [table('walls', 1, typed('w', '1'))],
+      [{ do: 'remove table', table: 'walls' }],
+      [cell('walls', '4')],
+    ]);
+  });
+
   test('a column read in its row and as a whole: an entry in one row reaches the others', () => {
     const twice = computed('s', 'count(where(rooms.h, rooms.h == h))');
     follow([
