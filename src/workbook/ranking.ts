@@ -1,5 +1,5 @@
 /** Which inputs move a result: by their share of its uncertainty, and by what a chosen change of each would do. */
-import { fromSI, parseUnit, type Budget, type BudgetLine } from '../engine/index.ts';
+import { fromSI, parseUnit, type Budget, type BudgetLine, type CellState } from '../engine/index.ts';
 import type { Cell, Column, Table } from './document.ts';
 import { itemsOf } from './locate.ts';
 import { Workbook } from './workbook.ts';
@@ -74,9 +74,16 @@ export interface Effect {
   readonly change: number;
 }
 
-/** What happens to a result when each typed number that it rests on becomes larger by a fraction of itself. */
-export function effects(workbook: Workbook, result: string, fraction: number): Effect[] {
-  const before = workbook.state(result);
+/**
+ * What happens to a result, a cell or one row of `table.column`, when each typed number that it rests on becomes larger
+ * by a fraction of itself.
+ */
+export function effects(workbook: Workbook, result: string, fraction: number, row?: number): Effect[] {
+  const read = (from: Workbook): CellState => {
+    const [table = '', column = ''] = result.split('.');
+    return row === undefined ? from.state(result) : from.columnState(table, column, row);
+  };
+  const before = read(workbook);
   if (before.state !== 'value' || typeof before.value !== 'number') return [];
   const nominal = before.value;
   const upstream = everythingUpstream(workbook, result);
@@ -84,7 +91,7 @@ export function effects(workbook: Workbook, result: string, fraction: number): E
   const found: Effect[] = [];
   const measure = (name: string, change: () => boolean): void => {
     if (!change()) return;
-    const after = trial.state(result);
+    const after = read(trial);
     if (after.state === 'value' && typeof after.value === 'number')
       found.push({ name, change: after.value - nominal });
     trial.undo();

@@ -126,3 +126,20 @@ test('a point far off the line is named in its card, while it is typed and after
   await expect(card).not.toContainText('looks off');
   await expect(page.locator('#cell-point_alarm')).not.toContainText('looks off');
 });
+
+test('what the ± of one row comes from, with the thumb', async ({ page }) => {
+  await page.goto('/');
+  const lines = page.getByRole('group', { name: 'Targets', exact: true });
+  await lines.getByRole('button', { name: /second target/ }).tap();
+  const card = page.getByRole('group', { name: 'Row 2', exact: true });
+  const spare = card.getByRole('button', { name: /^To spare .*where the ± comes from$/ });
+  expect((await spare.boundingBox())?.height).toBeGreaterThanOrEqual(48);
+  await spare.tap();
+  const list = card.getByRole('list', { name: 'Where the ± comes from' });
+  await expect(list.getByRole('listitem').first()).toContainText('Operator and procedure');
+  await expect(list).toContainText('Area as measured');
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
+  expect(await axe(page)).toEqual([]);
+  await spare.tap();
+  await expect(list).toHaveCount(0);
+});

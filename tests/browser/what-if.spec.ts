@@ -21,6 +21,28 @@ test('where the ± of a result comes from, by keyboard, and checked by sampling'
   expect(await axe(page)).toEqual([]);
 });
 
+test('where the ± of one row of a table comes from: the flow to spare under the second target', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const grid = page.getByRole('grid', { name: 'Targets' });
+  await grid.getByRole('gridcell').filter({ hasText: 'second target' }).first().click();
+  const spare = grid.getByRole('row').filter({ hasText: 'second target' }).locator('[data-at$=":5"]');
+  await spare.click();
+  const bar = page.getByRole('group', { name: 'Column To spare' });
+  await bar.getByRole('button', { name: 'where the ± of row 2 comes from' }).focus();
+  await page.keyboard.press('Enter');
+  const list = bar.getByRole('list', { name: 'Where the ± comes from' });
+  await expect(list.getByRole('listitem').first()).toContainText('Operator and procedure');
+  await expect(list).toContainText('Area as measured');
+  await expect(list).not.toContainText('Volume as measured');
+  await bar.getByText('What moves it most').click();
+  await expect(bar.getByRole('list', { name: 'Change of To spare, row 2 for each input' })).toContainText(
+    'Second target, at most',
+  );
+  expect(await axe(page)).toEqual([]);
+});
+
 test('a result that only seems certain is flagged, and shows the sampled interval once it was sampled', async ({
   page,
 }) => {

@@ -245,4 +245,38 @@ describe('ranking', () => {
     expect(found[0] && Math.abs(found[0].change)).toBeGreaterThanOrEqual(Math.abs(height?.change ?? NaN));
     expect(writeWorkbook(workbook.document)).toBe(before);
   });
+
+  it('one row of a table is ranked as a cell of the same formula is, and moved by the same inputs', () => {
+    const workbook = demo();
+    const [sheet] = workbook.document.sheets;
+    const section = sheet?.sections[0]?.id ?? '';
+    const twin = {
+      kind: 'cell',
+      id: 'twin',
+      name: 'twin',
+      label: 'Twin',
+      type: 'number',
+      unit: 'cfm',
+      note: '',
+      text: 'lookup(targets.allowed_q50, targets.target, "second target: area of envelope") - stage_q50',
+    } as const;
+    expect(workbook.apply({ kind: 'insert-item', section, at: 0, item: twin })).not.toHaveProperty('problem');
+    const row = workbook.budget('targets.spare_flow', 1);
+    const cell = workbook.budget('twin');
+    if (!row || !cell) throw new Error('no budget');
+    expect(row.uncertainty / cell.uncertainty).toBeCloseTo(1, 12);
+    expect(ranked(row).map(({ name, share }) => [name, share.toFixed(9)])).toEqual(
+      ranked(cell).map(({ name, share }) => [name, share.toFixed(9)]),
+    );
+    // The area counts in the second target, the volume in the first alone.
+    const first = workbook.budget('targets.spare_flow', 0);
+    const names = (budget: typeof first) => ranked(budget ?? cell).map(({ name }) => name);
+    expect(names(row)).toContain('area_error');
+    expect(names(row)).not.toContain('volume_error');
+    expect(names(first)).toContain('volume_error');
+    const ofRow = effects(workbook, 'targets.spare_flow', 0.01, 1);
+    expect(ofRow.length).toBeGreaterThan(5);
+    expect(ofRow).toEqual(effects(workbook, 'twin', 0.01));
+    expect(ofRow).not.toEqual(effects(workbook, 'targets.spare_flow', 0.01, 0));
+  });
 });
