@@ -191,6 +191,8 @@ export class Tables {
     for (const node of this.#book.nodes)
       if (node?.table === name && node.kind === 'column') this.#book.forget(node);
     this.#rereadMentions(name);
+    // One without columns leaves nothing else to settle, and may have been suggested somewhere.
+    this.#book.rereadMessages();
   }
 
   /** A name became a table, or stopped being one: whoever reads it, or its columns, resolves afresh. */

@@ -35,6 +35,10 @@ describe('R1: kept edits', () => {
     follow([[cell('n1', 'n22 + 1')], [cell('n2', '4')], [{ do: 'remove cell', name: 'n2' }]]);
   });
 
+  test('a suggestion follows the tables that there are, also those without a column', () => {
+    follow([[cell('n1', 'wals + 1'), table('walls', 0)], [{ do: 'remove table', table: 'walls' }]]);
+  });
+
   test('a table that only a shared aggregate names comes and goes: the formula that reads it is read afresh', () => {
     const mean = 'mean(where(n2.flow, n2.test == walls))';
     follow([[cell('n2', mean), table('walls', 0)], [{ do: 'remove table', table: 'walls' }]]);
