@@ -152,8 +152,10 @@ async function applyAll(workbook: Workbook, options: Options, complain: Print): 
       return false;
     }
     const { readCsv } = await csvFiles();
-    const reading = readCsv(text, table);
+    const { decimalComma } = options;
+    const reading = readCsv(text, table, { decimalComma });
     for (const problem of reading.problems) complain(`${file}, ${problemText(problem)}`);
+    if (reading.askDecimalComma) complain(`${file}: if they are decimal points, give --decimal-comma`);
     for (const { role, text: heading } of reading.matched)
       if (role === 'unknown' && heading.trim() !== '' && reading.rows.length > 0)
         complain(`${file}: the table ${name} takes no column “${heading.slice(0, 60)}”; it was left out`);

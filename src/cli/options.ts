@@ -2,7 +2,7 @@
 import type { Question } from '../workbook/index.ts';
 
 export const USAGE = `usage: npm run -s calc -- FILE [--set NAME=TEXT]… [--table NAME=FILE.csv]… [--get NAME]… [--scenario NAME]
-       [--solve QUESTION] [--list] [--json]
+       [--solve QUESTION] [--decimal-comma] [--list] [--json]
 
   --set NAME=TEXT      types TEXT into the cell NAME: a value with its unit ("500 m3"), or a formula
   --table NAME=FILE    puts the rows of a CSV file in the table NAME, in place of those it holds
@@ -10,6 +10,7 @@ export const USAGE = `usage: npm run -s calc -- FILE [--set NAME=TEXT]… [--tab
   --scenario NAME      tries the values of this scenario of the workbook
   --solve QUESTION     finds the value of a typed cell that makes a result reach a target, and goes on with it:
                        "ach50 = 1.0 by building_volume from 400 m3 to 900 m3"
+  --decimal-comma      reads the commas in numbers of the CSV files as decimal points
   --list               prints every name with its label, unit and kind
   --json               prints JSON
 
@@ -22,6 +23,7 @@ export interface Options {
   readonly get: readonly string[];
   readonly scenario: string | undefined;
   readonly solve: Question | undefined;
+  readonly decimalComma: boolean;
   readonly list: boolean;
   readonly json: boolean;
   readonly help: boolean;
@@ -36,6 +38,7 @@ export function readOptions(argv: readonly string[]): Options | { readonly probl
   const get: string[] = [];
   let scenario: string | undefined;
   let solve: Question | undefined;
+  let decimalComma = false;
   let list = false;
   let json = false;
   let help = false;
@@ -64,7 +67,8 @@ export function readOptions(argv: readonly string[]): Options | { readonly probl
       const at = value.indexOf('=');
       if (at <= 0) return { problem: `${option} needs NAME=…, found "${value}"` };
       (option === '--set' ? set : table).push([value.slice(0, at).trim(), value.slice(at + 1).trim()]);
-    } else if (given === '--list') list = true;
+    } else if (given === '--decimal-comma') decimalComma = true;
+    else if (given === '--list') list = true;
     else if (given === '--json') json = true;
     else if (given === '--help' || given === '-h') help = true;
     else if (given.startsWith('--')) return { problem: `there is no option ${given}` };
@@ -73,7 +77,7 @@ export function readOptions(argv: readonly string[]): Options | { readonly probl
   const [file, ...more] = files;
   if (more.length > 0) return { problem: `one workbook at a time; found ${files.join(', ')}` };
   if (file === undefined && !help) return { problem: 'the workbook file is missing' };
-  return { file: file ?? '', set, table, get, scenario, solve, list, json, help };
+  return { file: file ?? '', set, table, get, scenario, solve, decimalComma, list, json, help };
 }
 
 function readQuestion(text: string): Question | undefined {

@@ -33,6 +33,7 @@ export class Tables {
       table = { name: definition.name, rows: 0, columns: new Map() };
       book.tables.set(definition.name, table);
       this.#rereadMentions(definition.name);
+      book.rereadMessages();
     }
     table.rows = definition.rows;
     const wanted = new Set(definition.columns.map((c) => c.name));

@@ -36,7 +36,11 @@ describe('R1: kept edits', () => {
   });
 
   test('a suggestion follows the tables that there are, also those without a column', () => {
-    follow([[cell('n1', 'wals + 1'), table('walls', 0)], [{ do: 'remove table', table: 'walls' }]]);
+    follow([
+      [cell('n1', 'wals + 1'), table('walls', 0)],
+      [{ do: 'remove table', table: 'walls' }],
+      [table('walls', 0)],
+    ]);
   });
 
   test('a table that only a shared aggregate names comes and goes: the formula that reads it is read afresh', () => {
