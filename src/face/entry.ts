@@ -1,5 +1,7 @@
 /** What a person types, between the editor and the stored text. */
 import { readEntry } from '../engine/index.ts';
+import type { Cell } from '../workbook/index.ts';
+import { ownUnit } from './display.ts';
 import { storedText } from './locale.ts';
 
 const NUMBER = String.raw`[\d.,\s]*\d[\d.,]*(?:[eE][+-]?\d+)?`;
@@ -14,6 +16,12 @@ export function isBareNumber(text: string): boolean {
 export function isValue(text: string): boolean {
   const read = storedText(text);
   return 'literal' in readEntry(typeof read === 'string' ? read : read.decimal, undefined);
+}
+
+/** Whether a new job can be asked for it: a formula is the workbook's own. */
+export function canBeAsked({ input, text, type, unit }: Cell): boolean {
+  if (input === true || text === '') return true;
+  return type === 'number' ? 'literal' in readEntry(text, ownUnit(unit)) : !text.trimStart().startsWith('=');
 }
 
 export interface Units {

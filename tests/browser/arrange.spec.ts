@@ -217,6 +217,35 @@ test('a column becomes calculated, moves and is deleted; what reads it is told',
   await expect(page.locator('.notice')).toContainText('cannot be worked out until it is back');
 });
 
+test('what a new job is asked for is said in the properties of a cell, a column and a table, and undone', async ({
+  page,
+}) => {
+  await open(page);
+  const inputs = page.getByRole('navigation').getByRole('button', { name: /^Inputs of the job/ });
+  const asked = page.locator('main');
+  await page.keyboard.press('Control+e');
+  await page.locator('[data-part="test_method"]').click();
+  const cell = page.getByRole('checkbox', { name: 'A new job is asked for it' });
+  const before = await cell.isChecked();
+  await cell.setChecked(!before);
+  await page.locator('[data-part="method_verdict"]').click();
+  await expect(page.locator('.part.open')).toContainText('Value or formula');
+  await expect(cell).toHaveCount(0);
+  await page.locator('[data-part="readings"]').click();
+  const table = page.getByRole('checkbox', { name: /^A new job begins without these rows/ });
+  await table.setChecked(false);
+  await page.locator('[data-column-row="fan_pressure"]').click();
+  const column = page.getByRole('checkbox', { name: 'A new job is asked for its entries' });
+  await column.setChecked(true);
+  await inputs.click();
+  await expect(asked).toContainText(/Fan:/);
+  await page.keyboard.press('Control+z');
+  await expect(asked).not.toContainText(/Fan:/);
+  await page.keyboard.press('Control+z');
+  await page.keyboard.press('Control+z');
+  await expect(page.getByRole('button', { name: 'Undo', exact: true })).toBeDisabled();
+});
+
 test('the list of functions and units is searched, and a formula takes an example from it', async ({
   page,
 }) => {

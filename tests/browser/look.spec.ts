@@ -176,3 +176,41 @@ test('a menu is walked by the arrows, and opens upwards where it would be cut of
   await expect(opener).toBeFocused();
   await expect(first).toBeHidden();
 });
+
+test('the head of the page fits from a tablet to a wide desk, and every command keeps its name', async ({
+  page,
+}) => {
+  await page.goto('/');
+  for (const width of [1440, 1200, 1024, 768]) {
+    await page.setViewportSize({ width, height: 800 });
+    await expect
+      .poll(() => page.locator('header').evaluate((head) => head.scrollWidth - head.clientWidth), {
+        message: `at ${width}`,
+      })
+      .toBeLessThanOrEqual(0);
+    const job = await page.locator('header .job').boundingBox();
+    expect(job?.width, `the job's title at ${width}`).toBeGreaterThan(60);
+    if (width < 800) await page.getByRole('button', { name: 'Menu', exact: true }).click();
+    for (const name of ['Undo', 'Find a cell', 'Arrange', 'Open', 'Share', 'Report'])
+      await expect(page.getByRole('button', { name, exact: true })).toBeVisible();
+  }
+});
+
+test('a table says its own label beside the title of its section where it adds to it', async ({ page }) => {
+  await page.goto('/');
+  const stages = page
+    .locator('.heading')
+    .filter({ has: page.getByRole('heading', { name: 'Stage by stage' }) });
+  await expect(stages).toContainText('Stages');
+  const readings = page
+    .locator('.heading')
+    .filter({ has: page.getByRole('button', { name: 'Rows of Readings' }) });
+  await expect(readings).not.toContainText('Readings');
+});
+
+test('on a phone a length reads as it was typed, in feet and inches', async ({ page }) => {
+  await page.setViewportSize({ width: 360, height: 740 });
+  await page.goto('/');
+  await page.getByRole('combobox', { name: 'Worksheet' }).selectOption({ label: 'House' });
+  await expect(page.locator('[data-table="rooms"] .line').nth(1)).toContainText('21\' 7 1/2"');
+});

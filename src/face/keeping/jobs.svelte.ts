@@ -33,7 +33,7 @@ import { freshId, type Filed, type KeptRecords } from './store.ts';
 /** How long the device may take to keep the last edits before the person is asked. */
 const PATIENCE = 2_000;
 
-export type PanelName = 'workbooks' | 'share' | 'report' | 'template' | 'compare' | 'copy';
+export type PanelName = 'workbooks' | 'share' | 'report' | 'template' | 'compare' | 'copy' | 'keys';
 
 type Template = Desk['templates'][number];
 
@@ -74,8 +74,8 @@ export class Jobs {
   notes = $state.raw<readonly string[]>([]);
   /** What lies over the workbook. */
   panel = $state<PanelName>();
-  /** The demo was opened because there is nothing else yet: a look round is offered. */
-  greeting = $state(false);
+  /** A look round: offered where the demo was opened because there is nothing else yet, or asked for. */
+  greeting = $state<'offered' | 'led'>();
   /** Beside the open workbook: what it is compared with. */
   other = $state.raw<Other>();
   /** A file was dropped on the page: what is to be done with it is asked. */
@@ -100,7 +100,8 @@ export class Jobs {
       problem ||= this.problem;
     }
     const [demo] = this.desk.templates;
-    if (!this.current && demo && (await this.fromTemplate(demo))) this.greeting = !wasGreeted();
+    if (!this.current && demo && (await this.fromTemplate(demo)))
+      this.greeting = wasGreeted() ? undefined : 'offered';
     // What could not be opened is told beside what was opened instead.
     this.problem ||= problem;
     await this.shelf.clearOld();
@@ -108,7 +109,7 @@ export class Jobs {
 
   /** The look round is over, or not wanted: it is not offered again. */
   endGreeting(): void {
-    this.greeting = false;
+    this.greeting = undefined;
     greeted();
   }
 
@@ -380,7 +381,7 @@ export class Jobs {
     });
     const saving = new Saving({ session, keeper, shelf: this.shelf, memory: this.#store, file });
     keeper.start();
-    this.greeting = false;
+    this.greeting = undefined;
     this.current = { session, keeper, saving };
     if (kept) void saving.look();
     return true;

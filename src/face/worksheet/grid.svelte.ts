@@ -2,7 +2,7 @@
 import { tick } from 'svelte';
 import type { Unit } from '../../engine/index.ts';
 import type { Column, Row, Table } from '../../workbook/index.ts';
-import { asText, plainText, show, shownUnit } from '../display.ts';
+import { asText, plainText, show, shownUnit, type Shown } from '../display.ts';
 import { insertRows, newRow, setEntries } from '../edits.ts';
 import { textToEdit, textToStore, type Units } from '../entry.ts';
 import { localPlain, localText } from '../locale.ts';
@@ -107,10 +107,16 @@ export class Grid implements Revealing, GridSurface {
     return column?.type === 'number' ? localText(textToEdit(stored, this.unitsOf(position.column))) : stored;
   }
 
-  /** What a cell says, as one line. */
-  shownText(row: number, column: Column): string {
+  /** What a cell says: feet and inches as they were typed. */
+  shown(row: number, column: Column): Shown {
     const state = this.session.columnState(this.table.name, column.name, row);
-    return asText(show(state, column, this.session.system));
+    const text = this.table.rows[row]?.entries[column.id];
+    return show(state, text === undefined ? column : { ...column, text }, this.session.system);
+  }
+
+  /** The same as one line. */
+  shownText(row: number, column: Column): string {
+    return asText(this.shown(row, column));
   }
 
   reveal(column: string | undefined, row: number | undefined): void {
