@@ -297,7 +297,7 @@ test.describe('a database that does not open', () => {
 
   test.beforeEach(async ({ page }) => {
     await page.addInitScript(() => {
-      const open = Reflect.get(IDBFactory.prototype, 'open') as typeof IDBFactory.prototype.open;
+      const open = Reflect.get<IDBFactory, 'open'>(IDBFactory.prototype, 'open');
       let left = Number(localStorage.getItem('attempts that fail') ?? 0);
       IDBFactory.prototype.open = function (...given) {
         if (left-- > 0) throw new DOMException('Internal error opening backing store', 'UnknownError');
