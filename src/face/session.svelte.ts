@@ -6,6 +6,7 @@ import { createContext, tick } from 'svelte';
 import type { UnitSystem } from '../engine/index.ts';
 import type { Cell, Column, Edit, SampledCheck, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
 import { labelOf, outlineOf, standingOf, type Outline } from './outline.ts';
+import { steady } from './steady.ts';
 import type { CellState, ChangeSet, Fault, WorkbookView } from './view.ts';
 
 /** How often what a name says may have changed: whoever reads it looks again when it goes up. */
@@ -36,6 +37,7 @@ export interface Picking {
 
 /** Stands until the constructor has run. */
 const NO_DOCUMENT: WorkbookDocument = { title: '', units: 'us', sheets: [] };
+const NO_LINKS: ReadonlyMap<string, 'read' | 'reader'> = new Map();
 
 export class Session {
   readonly workbook: WorkbookView;
@@ -47,6 +49,8 @@ export class Session {
 
   document: WorkbookDocument = $state.raw(NO_DOCUMENT);
   revision = $state(0);
+  /** Goes up when what reads what, or what stands in texts, may be other than before. */
+  wiring = $state(0);
   system = $state<UnitSystem>('us');
   sheetId = $state('');
   /** A worksheet, what-if, what the job was asked for, or the list of functions and units. */
@@ -72,10 +76,14 @@ export class Session {
   /** True: the phone's own letters are wanted instead of the pad's digits. */
   letters = $state(false);
 
-  readonly faults: Fault[] = $derived.by(() => (void this.revision, this.workbook.faults()));
+  readonly faults: Fault[] = $derived.by(steady(() => (void this.revision, this.workbook.faults())));
   readonly outline: Outline = $derived(outlineOf(this.document));
   /** What the opened cell reads and what reads it, by name: marked on the sheet. */
-  readonly links: ReadonlyMap<string, 'read' | 'reader'> = $derived.by(() => this.#linksOf(this.selected));
+  readonly links: ReadonlyMap<string, 'read' | 'reader'> = $derived.by(() => this.#linksOf(this.#opened));
+  readonly #opened: string | undefined = $derived.by(() => {
+    const item = this.selected === undefined ? undefined : this.outline.byId.get(this.selected)?.item;
+    return item?.kind === 'cell' ? item.name : undefined;
+  });
   readonly sheet: Sheet | undefined = $derived(
     this.document.sheets.find((sheet) => sheet.id === this.sheetId) ?? this.document.sheets[0],
   );
@@ -240,19 +248,19 @@ export class Session {
     await this.goTo(name);
   }
 
-  #linksOf(id: string | undefined): ReadonlyMap<string, 'read' | 'reader'> {
-    void this.revision;
+  #linksOf(name: string | undefined): ReadonlyMap<string, 'read' | 'reader'> {
+    if (name === undefined) return NO_LINKS;
+    void this.wiring;
     const links = new Map<string, 'read' | 'reader'>();
-    const item = id === undefined ? undefined : this.outline.byId.get(id)?.item;
-    if (item?.kind !== 'cell') return links;
-    for (const name of this.workbook.dependents(item.name)) links.set(name, 'reader');
-    for (const name of this.workbook.precedents(item.name)) links.set(name, 'read');
+    for (const reader of this.workbook.dependents(name)) links.set(reader, 'reader');
+    for (const read of this.workbook.precedents(name)) links.set(read, 'read');
     return links;
   }
 
   #changed(changes: ChangeSet): void {
     this.document = this.workbook.document;
     this.revision = this.workbook.revision;
+    if (changes.links) this.wiring++;
     if (changes.structure) {
       this.#addVersions();
       for (const version of this.#versions.values()) version.count++;

@@ -10,6 +10,9 @@ interface Chosen {
   readonly rows: number[];
 }
 
+/** What the words said of a row hang on besides what is in it: the same while entries change. */
+export type TableShape = Pick<Table, 'name' | 'columns' | 'reasonColumn'>;
+
 /** Characters of a word that needs no line of its own. */
 const SHORT = 12;
 
@@ -70,7 +73,7 @@ export function isRemark(column: Column): boolean {
  */
 export function remarksOf(
   session: Session,
-  table: Table,
+  table: TableShape,
   columns: readonly Column[],
   row: number,
   /** Said elsewhere already. */
@@ -93,14 +96,14 @@ export function remarksOf(
 }
 
 /** Whether a verdict on the row asks for something; what is well and what is only told stays quiet. */
-export function asksForSomething(session: Session, table: Table, row: number): boolean {
+export function asksForSomething(session: Session, table: TableShape, row: number): boolean {
   return remarkColumns(table).some(
     (column) => standingOfText(column, textOf(session, table, column, row)) === 'asking',
   );
 }
 
 /** A verdict short enough to stand beside its row as it is: that nothing is left to do. */
-export function settledWord(session: Session, table: Table, row: number): string {
+export function settledWord(session: Session, table: TableShape, row: number): string {
   for (const column of remarkColumns(table)) {
     const text = textOf(session, table, column, row);
     if (text.length <= SHORT && standingOfText(column, text) === 'settled') return text;
@@ -108,19 +111,19 @@ export function settledWord(session: Session, table: Table, row: number): string
   return '';
 }
 
-function remarkColumns(table: Table): Column[] {
+function remarkColumns(table: TableShape): Column[] {
   return table.columns.filter(
     (column) => isRemark(column) && (column.hidden !== true || column.name === table.reasonColumn),
   );
 }
 
-function textOf(session: Session, table: Table, column: Pick<Column, 'name'>, row: number): string {
+function textOf(session: Session, table: TableShape, column: Pick<Column, 'name'>, row: number): string {
   const state = session.columnState(table.name, column.name, row);
   return state.state === 'value' && typeof state.value === 'string' ? state.value : '';
 }
 
 /** The first fault of a row, in a column that is shown or, where none of those is faulty, in one behind them. */
-export function faultOf(session: Session, table: Table, row: number): string {
+export function faultOf(session: Session, table: TableShape, row: number): string {
   const behind = (column: Column) => (column.hidden === true ? 1 : 0);
   for (const column of [...table.columns].sort((a, b) => behind(a) - behind(b))) {
     const state = session.columnState(table.name, column.name, row);
@@ -132,6 +135,6 @@ export function faultOf(session: Session, table: Table, row: number): string {
 }
 
 /** Why a row is struck through, if it is. */
-export function reasonOf(session: Session, table: Table, row: number): string {
+export function reasonOf(session: Session, table: TableShape, row: number): string {
   return table.reasonColumn === undefined ? '' : textOf(session, table, { name: table.reasonColumn }, row);
 }

@@ -3,9 +3,9 @@
  * `{tests.stage}` for the entries of a column. `{{` is a brace. Prose and every note may hold them.
  */
 import { nearest } from '../engine/index.ts';
-import type { Item, WorkbookDocument } from './document.ts';
+import type { Item, Sheet, WorkbookDocument } from './document.ts';
 import type { Edit } from './edit-kinds.ts';
-import { itemsOf, namesOf } from './locate.ts';
+import { itemsOf, knownNames } from './locate.ts';
 
 export type TextPart =
   | { readonly kind: 'words'; readonly text: string }
@@ -88,7 +88,7 @@ export interface TextFault {
 /** Why a name in a text stands for nothing, if so. What a cell's own state says is not asked here. */
 export function textFault(
   name: string,
-  named: ReturnType<typeof namesOf>,
+  named: ReturnType<typeof knownNames>,
   fields: (name: string) => readonly string[],
 ): TextFault | undefined {
   const [first = '', second] = name.split('.');
@@ -137,25 +137,38 @@ export interface LiveText {
 
 /** Those that hold a brace: no other can name anything. */
 export function* liveTexts(document: WorkbookDocument): Generator<LiveText> {
-  for (const text of textsAround(document)) if (text.text.includes('{')) yield text;
-  for (const item of itemsOf(document)) yield* liveTextsOf(item);
+  for (const text of textsOfTitleBlock(document)) if (text.text.includes('{')) yield text;
+  for (const sheet of document.sheets) yield* textsIn(sheet, textsOfSheet);
+  for (const item of itemsOf(document)) yield* textsIn(item, textsOfItem);
 }
 
-/** An edit leaves most items as they were, and with them their texts. */
-const known = new WeakMap<Item, readonly LiveText[]>();
+/** An edit leaves most items and sheets as they were, and with them their texts. */
+const known = new WeakMap<Item | Sheet, readonly LiveText[]>();
 
-function liveTextsOf(item: Item): readonly LiveText[] {
-  let texts = known.get(item);
-  if (!texts) {
-    texts = [...textsOfItem(item)].filter(({ text }) => text.includes('{'));
-    known.set(item, texts);
+function textsIn<Holder extends Item | Sheet>(
+  holder: Holder,
+  texts: (holder: Holder) => Iterable<LiveText>,
+): readonly LiveText[] {
+  let found = known.get(holder);
+  if (!found) {
+    found = [...texts(holder)].filter(({ text }) => text.includes('{'));
+    known.set(holder, found);
   }
-  return texts;
+  return found;
 }
 
-/** Those of no item. */
-function* textsAround(document: WorkbookDocument): Generator<LiveText> {
-  const { titleBlock } = document;
+const parts = new WeakMap<LiveText, readonly TextPart[]>();
+
+function partsOf(text: LiveText): readonly TextPart[] {
+  let found = parts.get(text);
+  if (!found) {
+    found = textParts(text.text);
+    parts.set(text, found);
+  }
+  return found;
+}
+
+function* textsOfTitleBlock({ titleBlock }: WorkbookDocument): Generator<LiveText> {
   if (titleBlock?.says !== undefined)
     yield {
       id: 'title-block',
@@ -163,28 +176,30 @@ function* textsAround(document: WorkbookDocument): Generator<LiveText> {
       text: titleBlock.says,
       edit: (says) => ({ kind: 'set-document', patch: { titleBlock: { ...titleBlock, says } } }),
     };
-  for (const sheet of document.sheets) {
+}
+
+/** Those of none of its items. */
+function* textsOfSheet(sheet: Sheet): Generator<LiveText> {
+  yield {
+    id: sheet.id,
+    label: `note to the sheet ${sheet.title}`,
+    text: sheet.note,
+    edit: (note) => ({ kind: 'set-sheet', sheet: sheet.id, patch: { note } }),
+  };
+  if (sheet.status !== undefined)
     yield {
       id: sheet.id,
-      label: `note to the sheet ${sheet.title}`,
-      text: sheet.note,
-      edit: (note) => ({ kind: 'set-sheet', sheet: sheet.id, patch: { note } }),
+      label: `status of the sheet ${sheet.title}`,
+      text: sheet.status,
+      edit: (status) => ({ kind: 'set-sheet', sheet: sheet.id, patch: { status } }),
     };
-    if (sheet.status !== undefined)
-      yield {
-        id: sheet.id,
-        label: `status of the sheet ${sheet.title}`,
-        text: sheet.status,
-        edit: (status) => ({ kind: 'set-sheet', sheet: sheet.id, patch: { status } }),
-      };
-    for (const section of sheet.sections)
-      yield {
-        id: section.id,
-        label: `note to ${section.title}`,
-        text: section.note,
-        edit: (note) => ({ kind: 'set-section', section: section.id, patch: { note } }),
-      };
-  }
+  for (const section of sheet.sections)
+    yield {
+      id: section.id,
+      label: `note to ${section.title}`,
+      text: section.note,
+      edit: (note) => ({ kind: 'set-section', section: section.id, patch: { note } }),
+    };
 }
 
 function* textsOfItem(item: Item): Generator<LiveText> {
@@ -245,7 +260,7 @@ export function withNames(text: string, change: (name: string) => string): strin
 /** Texts in which the cell, one of its fields, or the column stands; of a table, any of its columns. */
 export function textsNaming(document: WorkbookDocument, name: string): LiveText[] {
   return [...liveTexts(document)].filter((text) =>
-    textParts(text.text).some(
+    partsOf(text).some(
       (part) => part.kind === 'name' && (part.name === name || part.name.startsWith(`${name}.`)),
     ),
   );
@@ -260,10 +275,9 @@ export function* faultsInTexts(
   document: WorkbookDocument,
   fields: (name: string) => readonly string[],
 ): Generator<PlacedFault> {
-  let named: ReturnType<typeof namesOf> | undefined;
+  const named = knownNames(document);
   for (const text of liveTexts(document)) {
-    named ??= namesOf(document);
-    for (const part of textParts(text.text)) {
+    for (const part of partsOf(text)) {
       const fault =
         part.kind === 'faulty' ? part : part.kind === 'name' && textFault(part.name, named, fields);
       if (fault) yield { ...fault, text };

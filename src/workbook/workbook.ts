@@ -26,7 +26,7 @@ import type { Edit, EditProblem, Touched } from './edit-kinds.ts';
 import { labelOf, newNames } from './edit-words.ts';
 import { feed, footerName } from './feed.ts';
 import { faultsInTexts, textFault, textsNaming, type LiveText, type TextFault } from './live-text.ts';
-import { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
+import { findItem, findTable, itemsOf, knownNames, tablesOf } from './locate.ts';
 import { isName } from './name.ts';
 
 export interface ChangeSet {
@@ -36,6 +36,8 @@ export interface ChangeSet {
   readonly rows: ReadonlyMap<string, readonly [number, number]>;
   /** True when rows, columns, cells or sheets came or went, or words changed. */
   readonly structure: boolean;
+  /** True when what reads what, or what stands in texts, may be other than before. */
+  readonly links: boolean;
   /**
    * What was done, undoing and doing again included: on a copy of the former document it gives the same one. Absent
    * where nothing was edited.
@@ -145,7 +147,12 @@ export class Workbook {
     this.library.answers.set(key, answer);
     this.#engine.askAgain();
     const changes = this.#recalculate();
-    return this.#notify({ names: withFooters(changes.names), rows: changes.rows, structure: false });
+    return this.#notify({
+      names: withFooters(changes.names),
+      rows: changes.rows,
+      structure: false,
+      links: false,
+    });
   }
 
   #recalculate(): Changes {
@@ -197,7 +204,13 @@ export class Workbook {
       [...touched.tables.values()].some((t) => t.structure || t.rows) ||
       [...touched.cells].some((id) => !sameName(before, applied.document, id));
     return {
-      changes: { names: withFooters(changes.names), rows: changes.rows, structure, edit },
+      changes: {
+        names: withFooters(changes.names),
+        rows: changes.rows,
+        structure,
+        links: structure || touched.cells.size > 0,
+        edit,
+      },
       inverse: applied.inverse,
     };
   }
@@ -275,7 +288,7 @@ export class Workbook {
 
   /** Why a name in a text stands for nothing, if so. */
   textFault(name: string): TextFault | undefined {
-    return textFault(name, namesOf(this.#document), (cell) => this.#fields(cell));
+    return textFault(name, knownNames(this.#document), (cell) => this.#fields(cell));
   }
 
   #fields(name: string): readonly string[] {

@@ -7,7 +7,7 @@ import { insertRows, newRow, setEntries } from '../edits.ts';
 import { textToEdit, textToStore, type Units } from '../entry.ts';
 import { localPlain, localText } from '../locale.ts';
 import type { Revealing, Session } from '../session.svelte.ts';
-import { shownColumns, shownRows, shownValue } from '../shown-rows.ts';
+import { shownColumns, shownRows, shownValue, type TableShape } from '../shown-rows.ts';
 import type { GridSurface, OpenPanel, Position, Range } from './grid-surface.ts';
 import { gridCommand, type GridCommand, type Key } from './grid-keys.ts';
 import { writeBlock } from './block.ts';
@@ -45,6 +45,15 @@ export class Grid implements Revealing, GridSurface {
   #kept = $state.raw<ReadonlySet<string>>(new Set());
 
   readonly table: Table = $derived.by(() => this.#table());
+  #lastShape: TableShape | undefined;
+  /** Of the table, without its rows: what reads no more than this need not look again when an entry changes. */
+  readonly shape: TableShape = $derived.by(() => {
+    const { table } = this;
+    const last = this.#lastShape;
+    const same =
+      last?.name === table.name && last.columns === table.columns && last.reasonColumn === table.reasonColumn;
+    return same ? last : (this.#lastShape = table);
+  });
   #lastColumns: Column[] = [];
   #lastRows: number[] = [];
   readonly columns: Column[] = $derived.by(
