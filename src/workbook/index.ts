@@ -12,7 +12,8 @@ export {
 } from './scenario.ts';
 export { coverageFactor, oneSided95 } from './coverage.ts';
 export { solve, type NoSolution, type Question, type Solution } from './solve.ts';
-export type { ChangeSet, WorkbookFault } from './workbook.ts';
+export type { WorkbookFault } from './faults.ts';
+export type { ChangeSet } from './workbook.ts';
 export { Workbook } from './workbook.ts';
 export { applyEdit, type Applied, type Edit, type EditProblem } from './edit.ts';
 export type { CellPatch, ColumnPatch, EntryChange } from './edit-kinds.ts';

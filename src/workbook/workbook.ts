@@ -7,7 +7,6 @@ import {
   Engine,
   isUnitSymbol,
   parseUnit,
-  saidInLine,
   type Answer,
   type Budget,
   type CellState,
@@ -24,8 +23,9 @@ import type { Cell, Table, WorkbookDocument } from './document.ts';
 import { applyEdit } from './edit.ts';
 import type { Edit, EditProblem, Touched } from './edit-kinds.ts';
 import { labelOf, newNames } from './edit-words.ts';
+import { Faults, type WorkbookFault } from './faults.ts';
 import { feed, footerName } from './feed.ts';
-import { faultsInTexts, textFault, textsNaming, type LiveText, type TextFault } from './live-text.ts';
+import { textFault, textsNaming, type LiveText, type TextFault } from './live-text.ts';
 import { findItem, findTable, itemsOf, knownNames, tablesOf } from './locate.ts';
 import { isName } from './name.ts';
 
@@ -43,16 +43,6 @@ export interface ChangeSet {
    * where nothing was edited.
    */
   readonly edit?: Edit;
-}
-
-export interface WorkbookFault {
-  readonly where: string;
-  readonly label: string;
-  readonly message: string;
-  /** Row, where it stands in a table. */
-  readonly row?: number;
-  /** True: it stands in a text, and `where` is the id of what the text belongs to. */
-  readonly inText?: true;
 }
 
 interface Step {
@@ -76,6 +66,7 @@ const GRAMMAR_WORDS: ReadonlySet<string> = new Set([
 export class Workbook {
   readonly #engine: Engine;
   readonly #lists: ChoiceLists;
+  readonly #faults: Faults;
   readonly #listeners = new Set<(changes: ChangeSet) => void>();
   #document: WorkbookDocument;
   #undo: Step[] = [];
@@ -85,6 +76,7 @@ export class Workbook {
   constructor(document: WorkbookDocument, library: FunctionLibrary) {
     this.#document = document;
     this.#engine = new Engine(library);
+    this.#faults = new Faults(this.#engine);
     this.#lists = new ChoiceLists(this.#engine, document);
     const { listOf } = this.#lists;
     for (const item of itemsOf(document)) if (item.kind === 'table') feed(this.#engine, item, listOf);
@@ -216,6 +208,7 @@ export class Workbook {
   }
 
   #notify(changes: ChangeSet): ChangeSet {
+    this.#faults.forget(changes.links ? undefined : changes.names);
     for (const listener of [...this.#listeners]) listener(changes);
     return changes;
   }
@@ -288,12 +281,7 @@ export class Workbook {
 
   /** Why a name in a text stands for nothing, if so. */
   textFault(name: string): TextFault | undefined {
-    return textFault(name, knownNames(this.#document), (cell) => this.#fields(cell));
-  }
-
-  #fields(name: string): readonly string[] {
-    const state = this.state(name);
-    return 'type' in state && state.type?.kind === 'record' ? [...state.type.fields.keys()] : [];
+    return textFault(name, knownNames(this.#document), (cell) => this.#faults.fields(cell));
   }
 
   complete(prefix: string, where: CompletionPlace, system?: 'us' | 'si'): Completion[] {
@@ -302,43 +290,7 @@ export class Workbook {
 
   /** Everything that is wrong where it stands; what only waits for it is not counted. */
   faults(): WorkbookFault[] {
-    const found: WorkbookFault[] = [];
-    for (const item of itemsOf(this.#document)) {
-      if (item.kind === 'cell') {
-        if (this.#engine.isSound(item.name)) continue;
-        const message = wrong(this.state(item.name));
-        if (message !== undefined) found.push({ where: item.name, label: item.label || item.name, message });
-      } else if (item.kind === 'table') this.#tableFaults(item, found);
-    }
-    for (const { text, message, suggestion } of faultsInTexts(this.#document, (name) => this.#fields(name)))
-      found.push({
-        where: text.id,
-        label: text.label,
-        message: [message, suggestion].filter(Boolean).join(' '),
-        inText: true,
-      });
-    return found;
-  }
-
-  #tableFaults(table: Table, found: WorkbookFault[]): void {
-    for (const column of table.columns) {
-      const where = `${table.name}.${column.name}`;
-      const whole = this.state(where);
-      if (whole.state === 'invalid') {
-        found.push({
-          where,
-          label: `${table.label}: ${column.label}`,
-          message: saidInLine(whole.diagnostic),
-        });
-        continue;
-      }
-      if (!this.#engine.hasFaults(table.name, column.name)) continue;
-      for (let row = 0; row < table.rows.length; row++) {
-        const message = wrong(this.columnState(table.name, column.name, row));
-        if (message !== undefined)
-          found.push({ where, label: `${table.label}: ${column.label}, row ${row + 1}`, message, row });
-      }
-    }
+    return this.#faults.list(this.#document);
   }
 
   /** Says why a word cannot be a name here, or nothing. */
@@ -379,11 +331,6 @@ function cellUnit(document: WorkbookDocument, name: string): string {
   for (const table of tablesOf(document))
     if (table.name === tableName) return table.columns.find((c) => c.name === columnName)?.unit ?? '';
   return '';
-}
-
-function wrong(state: CellState): string | undefined {
-  if (state.state === 'invalid') return saidInLine(state.diagnostic);
-  return state.state === 'fault' ? state.fault : undefined;
 }
 
 function sameName(before: WorkbookDocument, after: WorkbookDocument, id: string): boolean {

@@ -37,6 +37,11 @@ function statesOf(workbook: Workbook): Map<string, CellState[]> {
   return states;
 }
 
+/** What each cell and column reads. */
+function linksOf(workbook: Workbook): Map<string, string[]> {
+  return new Map([...statesOf(workbook).keys()].map((name) => [name, workbook.precedents(name)]));
+}
+
 function expectInStep(workbook: Workbook): void {
   const fresh = new Workbook(workbook.document, library);
   expect(statesOf(workbook)).toEqual(statesOf(fresh));
@@ -70,6 +75,7 @@ function run(start: WorkbookDocument, wishes: Parameters<typeof editFor>[1][]): 
   workbook.subscribe((changes) => heard.push(changes));
   const files = [writeWorkbook(start)];
   let states = statesOf(workbook);
+  let links = linksOf(workbook);
   for (const wish of wishes) {
     const before = workbook.document;
     const done = workbook.apply(editFor(before, wish));
@@ -82,6 +88,9 @@ function run(start: WorkbookDocument, wishes: Parameters<typeof editFor>[1][]): 
     const now = statesOf(workbook);
     expectTold(states, now, done);
     states = now;
+    const linked = linksOf(workbook);
+    if (!done.links) expect(linked).toEqual(links);
+    links = linked;
     expectInStep(workbook);
   }
   const steps = files.length - 1;

@@ -1,6 +1,6 @@
-/** What the figures' axes have in common. */
+/** What the figures' axes have in common. Functions have names here, so that an axis that stays as it is is seen to do so. */
 import type { FigureTheme } from './kind.ts';
-import type { LogRange } from './scale.ts';
+import { logTicks, type LogRange } from './scale.ts';
 
 /** Pixels left of the plot: equal in all panels, so that stacked panels line up. */
 const AXIS_WIDTH = 44;
@@ -8,6 +8,10 @@ const AXIS_WIDTH = 44;
 export function signed(value: number): string {
   const text = String(Number(Math.abs(value).toPrecision(3)));
   return value > 0 ? `+${text}` : value < 0 ? `−${text}` : text;
+}
+
+export function signedTick(value: number | string): string {
+  return signed(Number(value));
 }
 
 export function fixedWidth(scale: { width: number }): void {
@@ -20,6 +24,17 @@ export function evenSides(scale: { paddingLeft?: number; paddingRight?: number }
   scale.paddingRight = 0;
 }
 
+function placeLogTicks(axis: { min: number; max: number; ticks: { value: number }[] }): void {
+  axis.ticks = logTicks(axis.min, axis.max).map((value) => ({ value }));
+}
+
+/** Made once: a format takes longer to make than a figure to draw. */
+const SHORT = new Intl.NumberFormat('en-US', { maximumSignificantDigits: 3 });
+
+function shortNumber(value: number | string): string {
+  return SHORT.format(Number(value));
+}
+
 export function logAxis(range: LogRange, theme: FigureTheme) {
   return {
     type: 'logarithmic' as const,
@@ -28,17 +43,14 @@ export function logAxis(range: LogRange, theme: FigureTheme) {
     border: { display: false },
     grid: { color: theme.hair, tickLength: 0 },
     afterFit: evenSides,
-    afterBuildTicks: (axis: { ticks: { value: number }[] }) => {
-      axis.ticks = range.ticks.map((value) => ({ value }));
-    },
+    afterBuildTicks: placeLogTicks,
     ticks: {
       color: theme.soft,
       font: { family: theme.font, size: 12 },
       padding: 6,
       autoSkip: false,
       maxRotation: 0,
-      callback: (value: number | string) =>
-        Number(value).toLocaleString('en-US', { maximumSignificantDigits: 3 }),
+      callback: shortNumber,
     },
   };
 }

@@ -1,5 +1,5 @@
 /** How the fit is drawn: the log-log panel, and under it how far each point is off the line. */
-import { fixedWidth, logAxis, signed, still, wash } from './axes.ts';
+import { fixedWidth, logAxis, signedTick, still, wash } from './axes.ts';
 import type { DirectLabel, Guide } from './direct.ts';
 import type { FigureChart, FigureTheme, Panel } from './kind.ts';
 import { linearRange, logRange, type LogRange } from './scale.ts';
@@ -191,7 +191,7 @@ function residualChart(data: FitData, theme: FigureTheme, x: LogRange): FigureCh
             font: { family: theme.font, size: 12 },
             padding: 6,
             maxTicksLimit: 3,
-            callback: (value) => signed(Number(value)),
+            callback: signedTick,
           },
         },
       },

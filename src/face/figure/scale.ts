@@ -7,7 +7,6 @@ const ROUNDING = 1e-9;
 export interface LogRange {
   readonly min: number;
   readonly max: number;
-  readonly ticks: readonly number[];
 }
 
 /** The log axis, its ends on even steps: room around `marked` values, none around a line's ends. */
@@ -21,13 +20,18 @@ export function logRange(marked: readonly number[], ends: readonly number[] = []
     ...usable(marked).map((value) => value * 1.03),
     ...usable(ends).map((value) => value * (1 - ROUNDING)),
   ];
-  if (lows.length === 0) return { min: 10, max: 100, ticks: [10, 20, 50, 100] };
+  if (lows.length === 0) return { min: 10, max: 100 };
   const low = Math.min(...lows);
   const high = Math.max(...highs);
   const grid = logSteps(low / 10, high * 10);
   const min = grid.findLast((step) => step <= low) ?? low;
   const max = grid.find((step) => step >= high) ?? high;
-  return { min, max, ticks: thin(grid.filter((step) => step >= min && step <= max)) };
+  return { min, max };
+}
+
+/** Where the labelled lines of a log axis stand. */
+export function logTicks(min: number, max: number): number[] {
+  return thin(logSteps(min, max).filter((step) => step >= min && step <= max));
 }
 
 function logSteps(low: number, high: number): number[] {

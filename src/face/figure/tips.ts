@@ -34,12 +34,13 @@ function tips(theme: FigureTheme) {
     cornerRadius: 4,
     caretSize: 5,
     // Lines without points are drawn, not measured.
-    filter: (item: TooltipItem<'scatter'>) => visible(item),
-    callbacks: {
-      title: () => '',
-      label: (item: TooltipItem<'scatter'>) => wordsOf(item),
-    },
+    filter: visible,
+    callbacks: { title: untitled, label: wordsOf },
   };
+}
+
+function untitled(): string {
+  return '';
 }
 
 function visible({ element }: TooltipItem<'scatter'>): boolean {
