@@ -6,7 +6,6 @@ import { createContext, tick } from 'svelte';
 import type { UnitSystem } from '../engine/index.ts';
 import type { Cell, Column, Edit, SampledCheck, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
 import { labelOf, outlineOf, standingOf, type Outline } from './outline.ts';
-import { steady } from './steady.ts';
 import type { CellState, ChangeSet, Fault, WorkbookView } from './view.ts';
 
 /** How often what a name says may have changed: whoever reads it looks again when it goes up. */
@@ -76,7 +75,7 @@ export class Session {
   /** True: the phone's own letters are wanted instead of the pad's digits. */
   letters = $state(false);
 
-  readonly faults: Fault[] = $derived.by(steady(() => (void this.revision, this.workbook.faults())));
+  readonly faults: readonly Fault[] = $derived.by(() => (void this.revision, this.workbook.faults()));
   readonly outline: Outline = $derived(outlineOf(this.document));
   /** What the opened cell reads and what reads it, by name: marked on the sheet. */
   readonly links: ReadonlyMap<string, 'read' | 'reader'> = $derived.by(() => this.#linksOf(this.#opened));

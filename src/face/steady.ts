@@ -30,3 +30,14 @@ export function shared(last: unknown, next: unknown): unknown {
 function isPlain(value: unknown): value is Record<string, unknown> {
   return typeof value === 'object' && value !== null && Object.getPrototypeOf(value) === Object.prototype;
 }
+
+/** `last` where it has the very parts of `next`: for what belongs to the document, which is told by identity. */
+export function kept<T extends object>(last: T | undefined, next: T): T {
+  if (last === undefined) return next;
+  if (Array.isArray(last) && Array.isArray(next))
+    return last.length === next.length && last.every((part, at) => part === next[at]) ? last : next;
+  const keys = Object.keys(next) as (keyof T)[];
+  const same =
+    keys.length === Object.keys(last).length && keys.every((key) => Object.is(last[key], next[key]));
+  return same ? last : next;
+}

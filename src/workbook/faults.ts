@@ -1,8 +1,7 @@
 /** Everything that is wrong in a workbook, where it stands. An entry changes little of it: the rest is remembered. */
 import { saidInLine, type CellState, type Engine } from '../engine/index.ts';
-import type { Table, WorkbookDocument } from './document.ts';
+import type { Cell, Table, WorkbookDocument } from './document.ts';
 import { faultsInTexts } from './live-text.ts';
-import { itemsOf } from './locate.ts';
 
 export interface WorkbookFault {
   readonly where: string;
@@ -20,7 +19,11 @@ export class Faults {
   readonly #engine: Engine;
   /** By the name of the cell or table. */
   readonly #found = new Map<string, readonly WorkbookFault[]>();
+  /** Names in it that are to be looked at again. */
+  readonly #stale = new Set<string>();
   #inTexts: readonly WorkbookFault[] | undefined;
+  /** All, as long as none is another. */
+  #all: readonly WorkbookFault[] | undefined;
   /** Cells whose fields the texts name. */
   readonly #askedFields = new Set<string>();
 
@@ -32,31 +35,43 @@ export class Faults {
   forget(names?: Iterable<string>): void {
     if (names === undefined) {
       this.#found.clear();
-      this.#inTexts = undefined;
+      this.#inTexts = this.#all = undefined;
       return;
     }
     for (const name of names) {
       const [first = ''] = name.split('.', 1);
-      this.#found.delete(first);
-      if (this.#askedFields.has(first)) this.#inTexts = undefined;
+      this.#stale.add(first);
+      if (this.#askedFields.has(first)) this.#inTexts = this.#all = undefined;
     }
   }
 
   /** In reading order, those in texts last; what only waits for another is not counted. */
-  list(document: WorkbookDocument): WorkbookFault[] {
-    const all: WorkbookFault[] = [];
-    for (const item of itemsOf(document)) {
-      if (item.kind !== 'cell' && item.kind !== 'table') continue;
-      let found = this.#found.get(item.name);
-      if (!found) {
-        found =
-          item.kind === 'table' ? this.#ofTable(item) : this.#ofCell(item.name, item.label || item.name);
-        this.#found.set(item.name, found);
-      }
-      if (found.length > 0) all.push(...found);
+  list(document: WorkbookDocument, named: ReadonlyMap<string, Cell | Table>): readonly WorkbookFault[] {
+    for (const name of this.#stale) {
+      const item = this.#found.has(name) ? named.get(name) : undefined;
+      if (!item) continue;
+      const found = this.#ofItem(item);
+      if (found !== NONE || this.#found.get(name) !== NONE) this.#all = undefined;
+      this.#found.set(name, found);
     }
-    this.#inTexts ??= this.#ofTexts(document);
-    return [...all, ...this.#inTexts];
+    this.#stale.clear();
+    if (this.#all) return this.#all;
+    const all: WorkbookFault[] = [];
+    for (const [name, item] of named) {
+      let found = this.#found.get(name);
+      if (!found) {
+        found = this.#ofItem(item);
+        this.#found.set(name, found);
+      }
+      all.push(...found);
+    }
+    this.#inTexts ??= this.#ofTexts(document, named);
+    this.#all = [...all, ...this.#inTexts];
+    return this.#all;
+  }
+
+  #ofItem(item: Cell | Table): readonly WorkbookFault[] {
+    return item.kind === 'table' ? this.#ofTable(item) : this.#ofCell(item.name, item.label || item.name);
   }
 
   /** Of the record that a cell holds. */
@@ -90,13 +105,13 @@ export class Faults {
     return found.length === 0 ? NONE : found;
   }
 
-  #ofTexts(document: WorkbookDocument): WorkbookFault[] {
+  #ofTexts(document: WorkbookDocument, named: ReadonlyMap<string, Cell | Table>): WorkbookFault[] {
     this.#askedFields.clear();
     const fields = (name: string) => {
       this.#askedFields.add(name);
       return this.fields(name);
     };
-    return [...faultsInTexts(document, fields)].map(({ text, message, suggestion }) => ({
+    return [...faultsInTexts(document, named, fields)].map(({ text, message, suggestion }) => ({
       where: text.id,
       label: text.label,
       message: [message, suggestion].filter(Boolean).join(' '),

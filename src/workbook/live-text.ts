@@ -3,9 +3,9 @@
  * `{tests.stage}` for the entries of a column. `{{` is a brace. Prose and every note may hold them.
  */
 import { nearest } from '../engine/index.ts';
-import type { Item, Sheet, WorkbookDocument } from './document.ts';
+import type { Cell, Item, Sheet, Table, WorkbookDocument } from './document.ts';
 import type { Edit } from './edit-kinds.ts';
-import { itemsOf, knownNames } from './locate.ts';
+import { itemsOf } from './locate.ts';
 
 export type TextPart =
   | { readonly kind: 'words'; readonly text: string }
@@ -88,7 +88,7 @@ export interface TextFault {
 /** Why a name in a text stands for nothing, if so. What a cell's own state says is not asked here. */
 export function textFault(
   name: string,
-  named: ReturnType<typeof knownNames>,
+  named: ReadonlyMap<string, Cell | Table>,
   fields: (name: string) => readonly string[],
 ): TextFault | undefined {
   const [first = '', second] = name.split('.');
@@ -273,9 +273,9 @@ export interface PlacedFault extends TextFault {
 /** Everything in texts that stands for nothing, in reading order. */
 export function* faultsInTexts(
   document: WorkbookDocument,
+  named: ReadonlyMap<string, Cell | Table>,
   fields: (name: string) => readonly string[],
 ): Generator<PlacedFault> {
-  const named = knownNames(document);
   for (const text of liveTexts(document)) {
     for (const part of partsOf(text)) {
       const fault =

@@ -23,18 +23,6 @@ export function namesOf(document: WorkbookDocument): Map<string, Cell | Table> {
   return names;
 }
 
-const known = new WeakMap<WorkbookDocument, ReadonlyMap<string, Cell | Table>>();
-
-/** The same, made once for each document: every name in a text asks. */
-export function knownNames(document: WorkbookDocument): ReadonlyMap<string, Cell | Table> {
-  let found = known.get(document);
-  if (!found) {
-    found = namesOf(document);
-    known.set(document, found);
-  }
-  return found;
-}
-
 export function placeOfItem(document: WorkbookDocument, id: string): Place | undefined {
   for (const [sheet, { sections }] of document.sheets.entries()) {
     for (const [section, { items }] of sections.entries()) {

@@ -26,7 +26,7 @@ import { labelOf, newNames } from './edit-words.ts';
 import { Faults, type WorkbookFault } from './faults.ts';
 import { feed, footerName } from './feed.ts';
 import { textFault, textsNaming, type LiveText, type TextFault } from './live-text.ts';
-import { findItem, findTable, itemsOf, knownNames, tablesOf } from './locate.ts';
+import { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 import { isName } from './name.ts';
 
 export interface ChangeSet {
@@ -69,6 +69,8 @@ export class Workbook {
   readonly #faults: Faults;
   readonly #listeners = new Set<(changes: ChangeSet) => void>();
   #document: WorkbookDocument;
+  /** With the columns and labels they have now; entries may be older. */
+  #names: ReadonlyMap<string, Cell | Table> | undefined;
   #undo: Step[] = [];
   #redo: Step[] = [];
   #revision = 0;
@@ -209,6 +211,7 @@ export class Workbook {
 
   #notify(changes: ChangeSet): ChangeSet {
     this.#faults.forget(changes.links ? undefined : changes.names);
+    if (changes.links) this.#names = undefined;
     for (const listener of [...this.#listeners]) listener(changes);
     return changes;
   }
@@ -279,9 +282,13 @@ export class Workbook {
     return textsNaming(this.#document, name);
   }
 
+  #named(): ReadonlyMap<string, Cell | Table> {
+    return (this.#names ??= namesOf(this.#document));
+  }
+
   /** Why a name in a text stands for nothing, if so. */
   textFault(name: string): TextFault | undefined {
-    return textFault(name, knownNames(this.#document), (cell) => this.#faults.fields(cell));
+    return textFault(name, this.#named(), (cell) => this.#faults.fields(cell));
   }
 
   complete(prefix: string, where: CompletionPlace, system?: 'us' | 'si'): Completion[] {
@@ -289,8 +296,8 @@ export class Workbook {
   }
 
   /** Everything that is wrong where it stands; what only waits for it is not counted. */
-  faults(): WorkbookFault[] {
-    return this.#faults.list(this.#document);
+  faults(): readonly WorkbookFault[] {
+    return this.#faults.list(this.#document, this.#named());
   }
 
   /** Says why a word cannot be a name here, or nothing. */

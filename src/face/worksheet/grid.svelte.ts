@@ -8,6 +8,7 @@ import { textToEdit, textToStore, type Units } from '../entry.ts';
 import { localPlain, localText } from '../locale.ts';
 import type { Revealing, Session } from '../session.svelte.ts';
 import { shownColumns, shownRows, shownValue, type TableShape } from '../shown-rows.ts';
+import { kept } from '../steady.ts';
 import type { GridSurface, OpenPanel, Position, Range } from './grid-surface.ts';
 import { gridCommand, type GridCommand, type Key } from './grid-keys.ts';
 import { writeBlock } from './block.ts';
@@ -15,11 +16,6 @@ import { Pasting } from './pasting.svelte.ts';
 import { isOpen, NO_FILTER, passes, type Filter } from './row-filter.ts';
 import { runRowCommand } from './row-commands.ts';
 import { ALL_ROWS, ROW_HEIGHT } from './window.ts';
-
-/** The list there was, where the new one says the same: whoever reads it need not look again. */
-function kept<T>(last: T[], next: T[]): T[] {
-  return last.length === next.length && last.every((each, at) => each === next[at]) ? last : next;
-}
 
 export class Grid implements Revealing, GridSurface {
   readonly session: Session;
@@ -161,9 +157,8 @@ export class Grid implements Revealing, GridSurface {
   async focus(): Promise<void> {
     await tick();
     this.#scrollTo(this.active.row);
-    const { row, column } = this.active;
-    const cell = this.box?.querySelector<HTMLElement>(`[data-at="${row}:${column}"]`);
-    cell?.focus({ preventScroll: true });
+    const cell = this.#elementAt(this.active);
+    if (cell !== document.activeElement) cell?.focus({ preventScroll: true });
     cell?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
   }
 
@@ -188,12 +183,19 @@ export class Grid implements Revealing, GridSurface {
   /** Stores what was typed and moves on; Tab at the end of a row goes on to the next row. */
   async commit(text: string, move: { rows: number; columns: number }): Promise<void> {
     const at = this.active;
-    this.store(text, at);
     let row = at.row + move.rows;
     let column = at.column + move.columns;
     if (column >= this.columns.length) [row, column] = [row + 1, 0];
     if (column < 0) [row, column] = [row - 1, this.columns.length - 1];
-    await this.moveTo({ row: Math.max(0, row), column });
+    const to = { row: Math.max(0, row), column };
+    // The focus goes first: while nothing has changed yet, the page need not be laid out for it.
+    this.#elementAt(to)?.focus({ preventScroll: true });
+    this.store(text, at);
+    await this.moveTo(to);
+  }
+
+  #elementAt({ row, column }: Position): HTMLElement | null | undefined {
+    return this.box?.querySelector<HTMLElement>(`[data-at="${row}:${column}"]`);
   }
 
   async cancel(): Promise<void> {
