@@ -42,7 +42,11 @@ async function start(executable: string, profile: string): Promise<Running> {
   const browser = await chromium.connectOverCDP(`http://127.0.0.1:${port}`);
   const [context] = browser.contexts();
   if (!context) throw new Error('no context');
-  return { process, browser, page: context.pages()[0] ?? (await context.newPage()) };
+  const page = context.pages()[0] ?? (await context.newPage());
+  // As at a desk; and what is not there is said, not waited for until the test is over.
+  await page.setViewportSize({ width: 1280, height: 800 });
+  page.setDefaultTimeout(60_000);
+  return { process, browser, page };
 }
 
 async function kill({ process: child, browser }: Running): Promise<void> {
