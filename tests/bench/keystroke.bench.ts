@@ -5,6 +5,7 @@
  * key: those that type, the one that ends the entry, and those that move.
  */
 import type { Page } from '@playwright/test';
+import { openWorkbook } from '../tooling/open-workbook.mjs';
 import { builtApp } from './built-app.ts';
 import { print, quantile } from './rounds.ts';
 
@@ -121,12 +122,7 @@ function longWorkbook(): string {
 
 /** Milliseconds of every key, by what the key is for. */
 async function typeLong(page: Page): Promise<Record<string, number[]>> {
-  const [chooser] = await Promise.all([
-    page.waitForEvent('filechooser'),
-    page.getByRole('button', { name: 'Open', exact: true }).click(),
-  ]);
-  const buffer = Buffer.from(longWorkbook());
-  await chooser.setFiles({ name: 'boards.json', mimeType: 'application/json', buffer });
+  await openWorkbook(page, 'boards.json', longWorkbook());
   const grid = page.getByRole('grid', { name: 'Boards' });
   await page.locator(`table[aria-rowcount="${ROWS + 2}"]`).waitFor();
   await page.evaluate(() => {

@@ -6,6 +6,7 @@ import fs from 'node:fs/promises';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { chromium, type Page } from '@playwright/test';
+import { openWorkbook } from '../tooling/open-workbook.mjs';
 import { GRID, trimJob } from './cutting-jobs.ts';
 
 /** A seed of the generated jobs whose proof takes many seconds. */
@@ -120,15 +121,7 @@ export async function run(): Promise<void> {
       .waitFor({ timeout: 180_000 });
     tell('the demo’s four plans, proved', await felt(page), (performance.now() - from) / 1000);
 
-    const [chooser] = await Promise.all([
-      page.waitForEvent('filechooser'),
-      page.getByRole('button', { name: 'Open', exact: true }).click(),
-    ]);
-    await chooser.setFiles({
-      name: 'hard.json',
-      mimeType: 'application/json',
-      buffer: Buffer.from(await hardJob(HARD)),
-    });
+    await openWorkbook(page, 'hard.json', await hardJob(HARD));
     await page.getByRole('progressbar').waitFor();
     await page.waitForTimeout(600);
     await watch(page);

@@ -5,6 +5,7 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { chromium } from '@playwright/test';
 import { NO_BROWSER, findChromium } from './chromium.mjs';
+import { openWorkbook } from './open-workbook.mjs';
 import { serveApp } from './serve.mjs';
 
 const TOP = fileURLToPath(new URL('../..', import.meta.url));
@@ -39,12 +40,8 @@ try {
     });
     const page = await context.newPage();
     await page.goto(address);
-    const [chooser] = await Promise.all([
-      page.waitForEvent('filechooser'),
-      page.getByRole('button', { name: 'Open', exact: true }).click(),
-    ]);
     const text = fs.readFileSync(path.join(TEMPLATES, file), 'utf8');
-    await chooser.setFiles(path.join(TEMPLATES, file));
+    await openWorkbook(page, file, text);
     const { title } = JSON.parse(text);
     await page.waitForFunction((wanted) => document.title.startsWith(wanted), title);
     const sheet = FIGURES.get(file);
