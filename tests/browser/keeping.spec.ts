@@ -79,6 +79,33 @@ test('a damaged snapshot or log is told, and what can be read is there', async (
   await expect(title(page)).toHaveValue('Juniper Hollow house');
 });
 
+test('a browser that lost its database: the workbooks come back from their second copy, and that is told', async ({
+  page,
+}) => {
+  await page.goto('/');
+  for (const name of ['North wing', 'South wing', 'West wing']) await typeTitle(page, name);
+  await expect(kept(page)).toContainText(SAVED);
+  await page.goto('/gallery.html');
+  await page.evaluate(
+    () =>
+      new Promise((resolve, reject) => {
+        const request = indexedDB.deleteDatabase('close-in');
+        request.onsuccess = resolve;
+        request.onerror = reject;
+      }),
+  );
+  await page.goto('/');
+  await expect(title(page)).toHaveValue('West wing');
+  const note = page.getByRole('status').filter({ hasText: 'From the second copy' });
+  await expect(note).toContainText('came back: “West wing”');
+  // It is kept like any other again, and told once.
+  await typeTitle(page, 'East wing');
+  await expect(kept(page)).toContainText(SAVED);
+  await page.reload();
+  await expect(title(page)).toHaveValue('East wing');
+  await expect(note).toHaveCount(0);
+});
+
 test('a device without room: said at once, nothing is lost, and kept when there is room again', async ({
   page,
   baseURL,

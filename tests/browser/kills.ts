@@ -49,6 +49,37 @@ async function start(executable: string, profile: string): Promise<Running> {
   return { process, browser, page };
 }
 
+/** What the database has in it, whatever the page shows. */
+async function held(page: Page): Promise<string> {
+  return page.evaluate(async () => {
+    const found: string[] = [];
+    for (const { name, version } of await indexedDB.databases()) {
+      if (name === undefined) continue;
+      const database = await new Promise<IDBDatabase>((resolve, reject) => {
+        const request = indexedDB.open(name);
+        request.onsuccess = () => {
+          resolve(request.result);
+        };
+        request.onerror = () => {
+          reject(new Error(request.error?.message));
+        };
+      });
+      const heads = await new Promise<{ title: string }[]>((resolve, reject) => {
+        const request = database.transaction('heads').objectStore('heads').getAll();
+        request.onsuccess = () => {
+          resolve(request.result as { title: string }[]);
+        };
+        request.onerror = () => {
+          reject(new Error(request.error?.message));
+        };
+      });
+      database.close();
+      found.push(`${name} ${version ?? ''}: ${heads.map((head) => head.title).join(', ') || 'nothing'}`);
+    }
+    return found.join('; ') || 'no database';
+  });
+}
+
 async function kill({ process: child, browser }: Running): Promise<void> {
   const ended = new Promise((resolve) => child.once('exit', resolve));
   if (child.pid !== undefined) process.kill(-child.pid, 'SIGKILL');
@@ -104,7 +135,7 @@ export async function killWhileTyping(
           if (!(found >= saved && found <= typed + 1)) {
             const said = (await page.locator('.notice').allInnerTexts()).join(' ');
             lost.push(
-              `kill ${killed}: found “${shown}”, though ${saved} was called saved and ${typed} typed; the page says “${said}”`,
+              `kill ${killed}: found “${shown}”, though ${saved} was called saved and ${typed} typed; the page says “${said}”; the device holds ${await held(page)}`,
             );
           }
           const notes = await page.getByText(/is damaged|is missing/).count();

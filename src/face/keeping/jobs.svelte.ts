@@ -27,8 +27,10 @@ import { readText, type FoundText } from './linked-file.ts';
 import { reasonOf } from './recorder.ts';
 import { recover } from './recovery.ts';
 import { Saving } from './saving.svelte.ts';
+import { SecondCopies } from './second-copy.ts';
 import { Shelf } from './shelf.svelte.ts';
 import { freshId, type Filed, type KeptRecords } from './store.ts';
+import { TwiceKept } from './twice-kept.ts';
 
 /** How long the device may take to keep the last edits before the person is asked. */
 const PATIENCE = 2_000;
@@ -65,7 +67,8 @@ interface Origin {
 export class Jobs {
   readonly desk: Desk;
   readonly tabs = new Tabs(freshId());
-  readonly #store = new DeviceStore();
+  readonly #device = new DeviceStore();
+  readonly #store = new TwiceKept(this.#device, new SecondCopies());
   readonly shelf = new Shelf(this.#store, this.tabs);
   current = $state.raw<Job>();
   /** Why the last attempt to open something failed. */
@@ -104,6 +107,7 @@ export class Jobs {
       this.greeting = wasGreeted() ? undefined : 'offered';
     // What could not be opened is told beside what was opened instead.
     this.problem ||= problem;
+    this.notes = [...this.notes, ...this.#store.takeNotes()];
     await this.shelf.clearOld();
   }
 
@@ -247,7 +251,7 @@ export class Jobs {
     if (!(await this.openFileText(name, text, handle && { handle, seen })) || !own) return;
     await this.current?.keeper.keepWhole();
     // What it held before can be brought back, like anything deleted.
-    await this.#store.removeFile(own.head.id).catch(() => undefined);
+    await this.#device.removeFile(own.head.id).catch(() => undefined);
     await this.shelf.remove(own.head.id);
   }
 
@@ -277,7 +281,7 @@ export class Jobs {
   }
 
   async #keptIn(handle: FileHandle) {
-    const files = await this.#store.files().catch(() => []);
+    const files = await this.#device.files().catch(() => []);
     if (files.length === 0) return undefined;
     await this.current?.keeper.flush();
     await this.shelf.refresh();
@@ -379,7 +383,7 @@ export class Jobs {
       onkept: () => void saving.remember(),
       onstale: () => void this.openKept(id),
     });
-    const saving = new Saving({ session, keeper, shelf: this.shelf, memory: this.#store, file });
+    const saving = new Saving({ session, keeper, shelf: this.shelf, memory: this.#device, file });
     keeper.start();
     this.greeting = undefined;
     this.current = { session, keeper, saving };
