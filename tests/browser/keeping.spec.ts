@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { checksumOf } from '../../src/workbook/file/checksum.ts';
-import { change, kept, title, typeTitle } from './kept-job.ts';
+import { change, kept, loseSecondCopies, title, typeTitle } from './kept-job.ts';
 import type { Page } from '@playwright/test';
 import { axe, expect, test } from './support.ts';
 
@@ -64,6 +64,13 @@ test('a damaged snapshot or log is told, and what can be read is there', async (
   await expect(kept(page)).toContainText(SAVED);
   expect(await change(page, 'log', 'flip')).toBeGreaterThan(3);
   await page.reload();
+  await expect(page.getByRole('status').filter({ hasText: 'damaged' })).toContainText(
+    'It is whole again, from its second copy',
+  );
+  await expect(title(page)).toHaveValue('Job 8');
+  // Where the second copy is none either.
+  await loseSecondCopies(page);
+  await page.reload();
   const notes = page.getByRole('status').filter({ hasText: 'damaged' });
   await expect(notes).toContainText('is damaged and was left out');
   await expect(title(page)).toHaveValue('Job 1');
@@ -74,6 +81,7 @@ test('a damaged snapshot or log is told, and what can be read is there', async (
   await expect(title(page)).toHaveValue('Mended');
   await expect(notes).toHaveCount(0);
   await change(page, 'snapshots', 'flip');
+  await loseSecondCopies(page);
   await page.reload();
   await expect(page.getByRole('alert')).toContainText('What is kept of it on this device is damaged');
   await expect(title(page)).toHaveValue('Juniper Hollow house');

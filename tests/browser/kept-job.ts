@@ -55,3 +55,11 @@ export async function change(page: Page, store: string, how: string): Promise<nu
     [store, how] as const,
   );
 }
+
+/** Takes away the page's own files. */
+export async function loseSecondCopies(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    const root = await navigator.storage.getDirectory();
+    await root.removeEntry('second copies', { recursive: true });
+  });
+}

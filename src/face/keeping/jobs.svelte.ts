@@ -25,7 +25,7 @@ import { commonBase, otherFrom, type Other } from './others.ts';
 import { Tabs } from './lease.ts';
 import { readText, type FoundText } from './linked-file.ts';
 import { reasonOf } from './recorder.ts';
-import { recover } from './recovery.ts';
+import { recoverFrom, type Found } from './recovery.ts';
 import { Saving } from './saving.svelte.ts';
 import { SecondCopies } from './second-copy.ts';
 import { Shelf } from './shelf.svelte.ts';
@@ -118,19 +118,19 @@ export class Jobs {
   }
 
   async openKept(id: string): Promise<boolean> {
-    let records: KeptRecords | undefined;
+    let kept: Found | undefined;
     try {
-      records = await this.shelf.store.read(id);
+      kept = await recoverFrom(this.#store, id);
     } catch (problem) {
       this.problem = `A workbook that is kept on this device could not be read: ${reasonOf(problem)}. Load the page again.`;
       return false;
     }
-    if (!records) {
+    if (!kept) {
       this.problem = 'This workbook is no longer kept on this device.';
       return false;
     }
+    const { records, found } = kept;
     const from = `“${records.head.title}”, kept on this device,`;
-    const found = recover(records);
     if ('problem' in found) {
       this.problem = `${from} was not opened. ${found.problem}`;
       return false;

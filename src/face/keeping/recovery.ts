@@ -13,14 +13,14 @@ import {
   type Applied,
   type WorkbookDocument,
 } from '../../workbook/index.ts';
-import type { KeptRecords, LogEntry, Snapshot } from './store.ts';
+import type { KeptRecords, LogEntry, Snapshot, WorkbookStore } from './store.ts';
 
 export interface Recovered {
   /** The workbook as a file would hold it. */
   readonly text: string;
   /** The number that the next edit follows. */
   readonly sequence: number;
-  /** What could not be read, in words for the person; empty where all is well. */
+  /** What could not be read, or only from a second copy, in words for the person; empty where all is well. */
   readonly lost: readonly string[];
   /** Why it must not be written. */
   readonly readOnly?: string;
@@ -30,8 +30,34 @@ export interface Unrecoverable {
   readonly problem: string;
 }
 
+export interface Found {
+  readonly records: KeptRecords;
+  readonly found: Recovered | Unrecoverable;
+}
+
+/** Undefined where nothing is kept. What is damaged is taken from the second copy, where that is whole and as new. */
+export async function recoverFrom(store: WorkbookStore, id: string): Promise<Found | undefined> {
+  const records = await store.read(id);
+  if (!records) return undefined;
+  const found = recover(records);
+  if (isWhole(found)) return { records, found };
+  const second = await store.second?.(id).catch(() => undefined);
+  const other = second && recover(second);
+  if (!other || !isWhole(other) || other.sequence < newestOf(records)) return { records, found };
+  const lost = ['What this device kept of it was damaged. It is whole again, from its second copy.'];
+  return { records, found: { ...other, lost } };
+}
+
+function isWhole(found: Recovered | Unrecoverable): found is Recovered {
+  return 'text' in found && found.lost.length === 0;
+}
+
+function newestOf({ head, log }: KeptRecords): number {
+  return Math.max(head.sequence, log.at(-1)?.sequence ?? 0);
+}
+
 export function recover({ head, snapshots, log }: KeptRecords): Recovered | Unrecoverable {
-  const newest = Math.max(head.sequence, log.at(-1)?.sequence ?? 0);
+  const newest = newestOf({ head, snapshots, log });
   if (head.format > FILE_FORMAT) return newerFormat(head.format, snapshots, newest);
   let best: Recovered | undefined;
   for (const snapshot of snapshots) {

@@ -3,6 +3,7 @@
  * origin private file system). A browser that was killed while its database was being written may find it unreadable
  * later; it then begins an empty one and tells nobody. Two files a workbook: it as a whole, and what came since.
  */
+import { checksumOf } from '../../workbook/index.ts';
 import type { KeptHead, KeptRecords, LogEntry, Snapshot, StoreChange } from './store.ts';
 
 const FOLDER = 'second copies';
@@ -111,7 +112,8 @@ export class SecondCopies {
 
   async #write(folder: Folder, { head, snapshots, log }: KeptRecords): Promise<void> {
     const [snapshot] = snapshots;
-    if (!snapshot) return;
+    // A damaged one must not take the place of a sound one.
+    if (!snapshot || [snapshot, ...log].some(({ text, checksum }) => checksumOf(text) !== checksum)) return;
     const since = log.filter(({ sequence }) => sequence > snapshot.sequence);
     await replace(folder, head.id, WHOLE, JSON.stringify({ head, snapshot, log: since } satisfies Whole));
     await replace(folder, head.id, SINCE, '');

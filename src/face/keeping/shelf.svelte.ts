@@ -8,7 +8,7 @@ import {
 } from '../../workbook/index.ts';
 import type { Tabs } from './lease.ts';
 import { letsKeepNothing, reasonOf } from './recorder.ts';
-import { recover } from './recovery.ts';
+import { recover, recoverFrom } from './recovery.ts';
 import { freshId, OtherVersion, type KeptHead, type KeptRecords, type WorkbookStore } from './store.ts';
 
 /** Deleted workbooks can be brought back for so long. */
@@ -66,10 +66,9 @@ export class Shelf {
   /** The workbook's file as it would be saved. */
   async text(id: string): Promise<string | Problem> {
     try {
-      const records = await this.store.read(id);
-      if (!records) return { problem: 'It is no longer kept on this device.' };
-      const found = recover(records);
-      return 'problem' in found ? found : found.text;
+      const kept = await recoverFrom(this.store, id);
+      if (!kept) return { problem: 'It is no longer kept on this device.' };
+      return 'problem' in kept.found ? kept.found : kept.found.text;
     } catch (problem) {
       return { problem: `It could not be read: ${reasonOf(problem)}.` };
     }

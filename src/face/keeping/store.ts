@@ -85,6 +85,8 @@ export interface WorkbookStore {
   /** Resolves once the whole change is on the device. Rejects with a `WriteConflict` when another has written. */
   write(change: StoreChange): Promise<void>;
   remove(id: string): Promise<void>;
+  /** What a second copy holds of it, where there is one: it may be older. */
+  second?(id: string): Promise<KeptRecords | undefined>;
 }
 
 /** The file that a workbook is saved in, where the browser lets the page write it. */

@@ -34,6 +34,10 @@ export class TwiceKept implements WorkbookStore {
     return this.#first.read(id);
   }
 
+  second(id: string): Promise<KeptRecords | undefined> {
+    return this.#second.read(id);
+  }
+
   snapshot(id: string, sequence: number): Promise<Snapshot | undefined> {
     return this.#first.snapshot(id, sequence);
   }

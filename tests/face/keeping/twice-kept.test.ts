@@ -1,9 +1,13 @@
 import { beforeEach, expect, test } from 'vitest';
+import { recoverFrom } from '../../../src/face/keeping/recovery.ts';
 import { SecondCopies } from '../../../src/face/keeping/second-copy.ts';
 import type { KeptHead, LogEntry, Snapshot } from '../../../src/face/keeping/store.ts';
 import { TwiceKept } from '../../../src/face/keeping/twice-kept.ts';
-import { FaultyStore } from './faulty-store.ts';
+import { checksumOf, writeWorkbook } from '../../../src/workbook/index.ts';
+import { damaged, FaultyStore } from './faulty-store.ts';
 import { OwnFolder } from './own-folder.ts';
+
+const EMPTY = { units: 'us', sheets: [] } as const;
 
 let first: FaultyStore;
 let folder: OwnFolder;
@@ -29,20 +33,17 @@ const head = (sequence: number, more: Partial<KeptHead> = {}): KeptHead => ({
   characters: 10,
   ...more,
 });
-const snapshot = (sequence: number): Snapshot => ({
+const record = (sequence: number, text: string) => ({
   id: 'job',
   sequence,
-  text: `whole ${sequence}`,
-  checksum: `s${sequence}`,
+  text,
+  checksum: checksumOf(text),
   at: sequence,
 });
-const entry = (sequence: number): LogEntry => ({
-  id: 'job',
-  sequence,
-  text: `edit ${sequence}`,
-  checksum: `e${sequence}`,
-  at: sequence,
-});
+const titled = (sequence: number) => ({ ...EMPTY, title: `Job ${sequence}` });
+const snapshot = (sequence: number): Snapshot => record(sequence, writeWorkbook(titled(sequence)));
+const entry = (sequence: number): LogEntry =>
+  record(sequence, JSON.stringify({ kind: 'set-document', patch: { title: `Job ${sequence}` } }));
 const edit = (sequence: number) => ({
   expects: sequence - 1,
   head: head(sequence),
@@ -132,6 +133,22 @@ test('what was kept before there were copies is copied, but for versions, which 
   await expect.poll(() => [...folder.files.keys()]).toEqual(['job.whole', 'job.since']);
   await opened().write({ expects: 0, head: version });
   expect([...folder.files.keys()]).toEqual(['job.whole', 'job.since']);
+});
+
+test('what is damaged in the database is read from the second copy, which is not made from it', async () => {
+  await typed(opened(), 3);
+  for (const [key, kept] of first.snapshots) first.snapshots.set(key, damaged(kept, 50));
+  const store = opened();
+  const mended = await recoverFrom(store, 'job');
+  expect(mended?.found).toMatchObject({
+    text: writeWorkbook(titled(3)),
+    sequence: 3,
+    lost: ['What this device kept of it was damaged. It is whole again, from its second copy.'],
+  });
+  await store.write(edit(4));
+  expect(folder.files.get('job.whole')).toContain(JSON.stringify(snapshot(0).text));
+  // The copy is behind now: what it lacks is not passed over in silence.
+  expect((await recoverFrom(store, 'job'))?.found).toHaveProperty('problem');
 });
 
 test('what is removed for good does not come back', async () => {
