@@ -140,3 +140,43 @@ test('what the ± of a column and of a value means is shown and can be changed',
   await expect(error).toContainText('typed as limits');
   await expect(error).toContainText('± 0.58');
 });
+
+test('what is wrong is marked under its letters, which stay readable', async ({ page }) => {
+  await page.goto('/');
+  const text = await edit(page, 'margin_ach50');
+  await text.fill('target_ach50 - nothing_so_called');
+  const mark = page.locator('#cell-margin_ach50 mark');
+  await expect(mark).toHaveText('nothing_so_called');
+  const onTop = await mark.evaluate((element) => {
+    const { left, top, width, height } = element.getBoundingClientRect();
+    const under = element.parentElement as HTMLElement;
+    under.style.pointerEvents = 'auto';
+    const found = document.elementFromPoint(left + width / 2, top + height / 2);
+    under.style.pointerEvents = '';
+    return found?.tagName;
+  });
+  expect(onTop).toBe('TEXTAREA');
+  await text.press('Escape');
+});
+
+test('half a name that can only be a fault is completed by Enter or Tab; what can stand is kept', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const text = await edit(page, 'margin_ach50');
+  await text.fill('');
+  await text.pressSequentially('target_ach50 - ach50_l');
+  await expect(page.getByRole('option', { name: /^ach50_low/ })).toHaveAttribute('aria-selected', 'true');
+  expect(await axe(page)).toEqual([]);
+  await page.keyboard.press('Tab');
+  await expect(text).toHaveValue('target_ach50 - ach50_low');
+  await text.press('Escape');
+
+  // `ach50` is a name although others begin with it.
+  const again = await edit(page, 'margin_ach50');
+  await again.fill('');
+  await again.pressSequentially('target_ach50 - ach50');
+  await expect(page.getByRole('option', { name: /^ach50_low/ })).toHaveAttribute('aria-selected', 'false');
+  await page.keyboard.press('Enter');
+  await expect(page.locator('#cell-margin_ach50 .number')).toHaveText('0.171');
+});

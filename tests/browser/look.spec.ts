@@ -214,3 +214,68 @@ test('on a phone a length reads as it was typed, in feet and inches', async ({ p
   await page.getByRole('combobox', { name: 'Worksheet' }).selectOption({ label: 'House' });
   await expect(page.locator('[data-table="rooms"] .line').nth(1)).toContainText('21\' 7 1/2"');
 });
+
+test('the page is never longer than its frame, so that nothing scrolls beside what scrolls', async ({
+  page,
+}) => {
+  await page.goto('/');
+  for (const [width, height] of [
+    [800, 600],
+    [1024, 768],
+    [1440, 900],
+  ] as const) {
+    await page.setViewportSize({ width, height });
+    await expect(page.locator('#figures figure').first()).toBeAttached();
+    await expect
+      .poll(() => page.evaluate(() => document.documentElement.scrollHeight - innerHeight), {
+        message: `at ${width}`,
+      })
+      .toBe(0);
+  }
+});
+
+test('on a tablet the worksheets take one line: a list of all, and those that ask for something', async ({
+  page,
+}) => {
+  await page.setViewportSize({ width: 800, height: 600 });
+  await page.goto('/');
+  const nav = page.getByRole('navigation', { name: 'Worksheets' });
+  await expect(nav.getByRole('button', { name: /^Leaks/ })).toContainText('2 open');
+  await expect(nav.getByRole('button', { name: /^House/ })).toHaveCount(0);
+  expect((await nav.boundingBox())?.height).toBeLessThan(60);
+  await nav.getByRole('button', { name: /^Leaks/ }).click();
+  await expect(page.getByRole('heading', { level: 1, name: 'Leaks' })).toBeVisible();
+  await nav.getByRole('combobox', { name: 'Worksheet' }).selectOption({ label: 'House' });
+  await expect(page.getByRole('heading', { level: 1, name: 'House' })).toBeVisible();
+  expect(await axe(page)).toEqual([]);
+});
+
+test('a worksheet begins at its head, and is found again where it was left', async ({ page }) => {
+  await page.goto('/');
+  const main = page.locator('main');
+  const top = () => main.evaluate((element) => element.scrollTop);
+  const go = (name: string) => page.getByRole('navigation').getByRole('button', { name }).click();
+  await main.evaluate((element) => {
+    element.scrollTop = 500;
+  });
+  await go('House');
+  await expect(page.getByRole('heading', { level: 1, name: 'House' })).toBeVisible();
+  expect(await top()).toBe(0);
+  await go('Air test');
+  await expect.poll(top).toBe(500);
+});
+
+test('the commands on a row stand under one another', async ({ page }) => {
+  await page.goto('/');
+  await page.getByRole('grid', { name: 'Readings' }).locator('[data-at="0:0"]').click({ button: 'right' });
+  const lefts = await page.getByRole('dialog', { name: 'Row 1' }).evaluate((panel) =>
+    [...panel.querySelectorAll('button')].map((button) => {
+      const words = [...button.childNodes].find((node) => node.nodeType === Node.TEXT_NODE);
+      const range = document.createRange();
+      if (words) range.selectNodeContents(words);
+      return Math.round(range.getBoundingClientRect().left);
+    }),
+  );
+  expect(lefts.length).toBeGreaterThan(8);
+  expect(new Set(lefts).size, String(lefts)).toBe(1);
+});

@@ -255,3 +255,28 @@ test('ten thousand rows scroll with at most 200 of them in the page', async ({ p
   await expect(page.locator('[data-at]:focus')).toBeInViewport();
   expect(await nodes()).toBeLessThanOrEqual(200);
 });
+
+test('what cannot be read of a pasted block is told by the row and the heading that are seen', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await at(readings(page), 2, 1).click();
+  await paste(page, 'House (Pa)\tFan (Pa)\n-61.5\t98\nabc\t70\n');
+  const preview = page.getByRole('dialog', { name: 'Paste 4 values' });
+  await expect(preview.getByRole('listitem')).toHaveText(
+    /^row 4, House: 'abc' is not a number; expected a value in Pa\. Type/,
+  );
+  await preview.getByRole('button', { name: 'Cancel' }).click();
+});
+
+test('a calculated cell without a value says why in the bar, not over its row', async ({ page }) => {
+  await page.goto('/');
+  await page.getByRole('navigation').getByRole('button', { name: 'Behind the plans' }).click();
+  const pieces = page.getByRole('grid', { name: /^Pieces/ });
+  await expect(page.getByRole('group', { name: /^Column/ })).toHaveCount(0);
+  await at(pieces, 8, 2).click();
+  await expect(at(pieces, 8, 2)).toHaveText('–');
+  await expect(page.getByRole('group', { name: 'Column From below' })).toContainText(
+    'No value in row 9: unavailable: there is too little data for it',
+  );
+});

@@ -36,7 +36,12 @@ test('a proof is stopped at once, says so, and goes on when asked', async ({ pag
     await route.continue();
   });
   await openTrim(page);
-  await expect(page.getByRole('progressbar')).toBeVisible();
+  const first = page.locator('#cell-trim_price');
+  await expect(first).toBeVisible();
+  const before = (await first.boundingBox())?.y;
+  await expect(page.getByRole('progressbar')).toBeInViewport();
+  // It lies over the foot of the sheet and moves nothing.
+  expect((await first.boundingBox())?.y).toBe(before);
   await expect(plan(page)).toContainText('quick plan, not yet proved');
   await page.getByRole('button', { name: 'Stop' }).click();
   await expect(page.getByText('4 plans are not proved.')).toBeVisible();

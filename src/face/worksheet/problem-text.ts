@@ -1,7 +1,10 @@
-/** What is wrong with a place in a file or a pasted block, in one sentence. */
-import type { CsvProblem } from '../../workbook/index.ts';
+/** What is wrong with a place in a file or a pasted block, in words that follow its place on the screen. */
+import type { CsvProblem, Table } from '../../workbook/index.ts';
 
-export function problemText(problem: CsvProblem, word: 'line' | 'row'): string {
-  const where = [`${word} ${problem.line}`, problem.column].filter((part) => part !== '').join(', ');
-  return `${where}: found ${problem.found}, expected ${problem.expected}. ${problem.suggestion}`;
+/** `line`: what the person calls the line of the problem. */
+export function problemText(problem: CsvProblem, table: Pick<Table, 'columns'>, line: string): string {
+  const column = table.columns.find(({ name }) => name === problem.column);
+  const where = [line, column?.label || problem.column].filter((part) => part !== '').join(', ');
+  const suggestion = problem.suggestion.charAt(0).toUpperCase() + problem.suggestion.slice(1);
+  return `${where}: ${problem.found}; expected ${problem.expected}. ${suggestion}`;
 }
