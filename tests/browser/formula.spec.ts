@@ -149,7 +149,7 @@ test('what is wrong is marked under its letters, which stay readable', async ({ 
   await expect(mark).toHaveText('nothing_so_called');
   const onTop = await mark.evaluate((element) => {
     const { left, top, width, height } = element.getBoundingClientRect();
-    const under = element.parentElement as HTMLElement;
+    const under = element.parentElement!;
     under.style.pointerEvents = 'auto';
     const found = document.elementFromPoint(left + width / 2, top + height / 2);
     under.style.pointerEvents = '';
