@@ -101,6 +101,15 @@ describe('an office runs a test through the template', () => {
     });
   });
 
+  test('a file with decimal commas is asked about, and read as it says', async () => {
+    const rows = [HEADING.replace(',', ';'), ...EXACT.map((row) => row.join(';').replaceAll('.', ','))];
+    const given = [AIR, '--table', `readings=${file('commas.csv', rows.join('\n'))}`, '--get', 'q50'];
+    const refused = await calc(...given);
+    expect(refused.code).toBe(2);
+    expect(refused.errors.join('\n')).toContain('if they are decimal points, give --decimal-comma');
+    expectRelative((await json(...given, '--decimal-comma')).q50?.si, 762.92483635 / 3600, 1e-11);
+  });
+
   test('a column is an array, one entry a row; fields of records go by a dot', async () => {
     const found = (await json(
       AIR,
