@@ -25,13 +25,14 @@ export interface Headline {
   readonly margin: HeadlineMargin;
 }
 
-export function headlineOf(session: Session): Headline | undefined {
+/** `isTogether`: what is said of all targets together goes before the word of the first. */
+export function headlineOf(session: Session, isTogether = true): Headline | undefined {
   const block = session.document.titleBlock;
   if (!block) return undefined;
   return {
     result: part(session, block.result),
     target: part(session, block.target),
-    margin: saidOf(session, block.says, marginOf(session, block.margin)),
+    margin: saidOf(session, isTogether ? block.says : undefined, marginOf(session, block.margin)),
   };
 }
 

@@ -18,14 +18,16 @@ const TITLE_SIZE = 16;
 const LINE_SIZE = 12;
 const LINE_HEIGHT = 17;
 const BETWEEN = 8;
+const FINE = 16;
 
-/** An SVG file of the given width in pixels; text stays text. */
-export function asSvg(picture: Picture, theme: FigureTheme, width: number): string {
+/** An SVG file of the given width in pixels; text stays text. `edge`: paper left free around it. */
+export function asSvg(picture: Picture, theme: FigureTheme, width: number, edge = EDGE): string {
   const measure = measuring();
-  const inner = width - 2 * EDGE;
-  measure.font = `${LINE_SIZE}px ${theme.font}`;
-  const said = broken(picture.line, inner, (text) => measure.measureText(text).width);
-  const head = EDGE + TITLE_SIZE + 6 + said.length * LINE_HEIGHT;
+  const inner = width - 2 * edge;
+  // Measured large: at the size of a line some screens round each letter to whole pixels, and paper does not.
+  measure.font = `${LINE_SIZE * FINE}px ${theme.font}`;
+  const said = broken(picture.line, inner, (text) => measure.measureText(text).width / FINE);
+  const head = edge + TITLE_SIZE + 6 + said.length * LINE_HEIGHT;
   const drawn = [
     ...picture.drawings.map((drawing) => {
       const layout = drawing.layout(inner);
@@ -36,19 +38,19 @@ export function asSvg(picture: Picture, theme: FigureTheme, width: number): stri
       content: panelContent(panel, inner, measure, `p${at + 1}`),
     })),
   ];
-  const height = head + EDGE + drawn.reduce((sum, each) => sum + each.height + BETWEEN, 0);
+  const height = head + edge + drawn.reduce((sum, each) => sum + each.height + BETWEEN, 0);
   const family = `font-family="${escaped(theme.font)}"`;
   const parts = [
     `<rect width="${width}" height="${height}" fill="${theme.sheet}"/>`,
-    `<text x="${EDGE}" y="${EDGE + TITLE_SIZE - 2}" ${family} font-size="${TITLE_SIZE}" font-weight="650" fill="${theme.ink}">${escaped(picture.title)}</text>`,
+    `<text x="${edge}" y="${edge + TITLE_SIZE - 2}" ${family} font-size="${TITLE_SIZE}" font-weight="650" fill="${theme.ink}">${escaped(picture.title)}</text>`,
     ...said.map(
       (text, at) =>
-        `<text x="${EDGE}" y="${EDGE + TITLE_SIZE + 2 + (at + 1) * LINE_HEIGHT}" ${family} font-size="${LINE_SIZE}" fill="${theme.soft}">${escaped(text)}</text>`,
+        `<text x="${edge}" y="${edge + TITLE_SIZE + 2 + (at + 1) * LINE_HEIGHT}" ${family} font-size="${LINE_SIZE}" fill="${theme.soft}">${escaped(text)}</text>`,
     ),
   ];
   let top = head;
   for (const each of drawn) {
-    parts.push(`<svg x="${EDGE}" y="${top}" width="${inner}" height="${each.height}">${each.content}</svg>`);
+    parts.push(`<svg x="${edge}" y="${top}" width="${inner}" height="${each.height}">${each.content}</svg>`);
     top += each.height + BETWEEN;
   }
   return (
@@ -115,7 +117,8 @@ function measuring(): CanvasRenderingContext2D {
 /** Lines no wider than `width`, broken at spaces. */
 function broken(text: string, width: number, widthOf: (text: string) => number): string[] {
   const lines: string[] = [];
-  for (const word of text.split(' ')) {
+  // A number keeps its sign.
+  for (const word of text.split(/ (?!%)/)) {
     const last = lines.at(-1);
     if (last !== undefined && widthOf(`${last} ${word}`) <= width)
       lines[lines.length - 1] = `${last} ${word}`;

@@ -15,10 +15,10 @@ const UNSURE = /from memory|remembered|assum/i;
 const LIMITS = 'method_limits';
 
 /** `seeds`: names of cells and columns that are shown; all that they read is followed. */
-export function foundationsOf(session: Session, seeds: readonly string[]): Foundations {
+export function foundationsOf(session: Session, seeds: readonly string[], headline: boolean): Foundations {
   const { document, outline, workbook } = session;
   const reached = new Set<string>();
-  const tables = new Set<string>([LIMITS]);
+  const tables = new Set<string>(headline ? [LIMITS] : []);
   const names = [...seeds];
   for (let name = names.pop(); name !== undefined; name = names.pop()) {
     if (reached.has(name)) continue;

@@ -10,7 +10,7 @@ export interface RunningWords {
 
 /** A rule for `@page`; the words are quoted, so that a title cannot end them. */
 export function pageRule(size: PaperSize, { job, date, file }: RunningWords): string {
-  const font = 'font: 8.5pt sans-serif; color: #444;';
+  const font = 'font: 8.5pt "Atkinson Hyperlegible Next Variable", sans-serif; color: #444;';
   return `@page { size: ${size}; margin: 14mm 15mm 13mm;
     @top-left { content: ${quoted(job)}; ${font} }
     @top-right { content: ${quoted(date)}; ${font} }
