@@ -181,8 +181,7 @@ for (const [size, profile, pieces] of [
     // What is not ordered is left out and counted: together they are all the lines that were typed.
     // Read in one moment: the plan may still be getting better.
     const { counts, left } = await table.evaluate((element) => {
-      const cells = (row: Element) =>
-        [...row.querySelectorAll('th, td')].map((cell) => cell.textContent);
+      const cells = (row: Element) => [...row.querySelectorAll('th, td')].map((cell) => cell.textContent);
       const [head, ...lines] = [...element.querySelectorAll('tr:not(.footer)')].map(cells);
       const words = /(\d+) lines? with nothing to order/.exec(element.textContent);
       return {

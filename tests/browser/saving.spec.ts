@@ -98,6 +98,31 @@ test('saved to a file, edited, saved again: the same file, after a reload too', 
   await expect(kept(page)).toContainText('as in job.json');
 });
 
+test('Ctrl+S leaves the person where they were typing: in the job’s name, in a cell, in a table', async ({
+  page,
+}) => {
+  await startSaved(page);
+  await title(page).fill('Fifth');
+  await page.keyboard.press('Home');
+  await page.keyboard.press('Control+s');
+  await expect(kept(page)).toContainText('as in job.json');
+  await expect(title(page)).toBeFocused();
+  await page.keyboard.type('The ');
+  await expect(title(page)).toHaveValue('The Fifth');
+  await page.keyboard.press('Enter');
+
+  const grid = page.getByRole('grid', { name: 'Readings' }).first();
+  const cell = grid.getByRole('gridcell', { name: '99.80 ± 0.50' });
+  await cell.click();
+  await page.keyboard.type('98.7');
+  await page.keyboard.press('Control+s');
+  await expect(kept(page)).toContainText('as in job.json');
+  expect(await onDisk(page, 'job.json')).toContain('"98.7"');
+  await expect(grid.getByRole('gridcell', { name: /^98\.7/ })).toBeFocused();
+  await page.keyboard.press('ArrowDown');
+  await expect(grid.getByRole('gridcell', { name: /^86\.30/ })).toBeFocused();
+});
+
 test('opened from a file: it is saved there, and opening it again finds the same workbook', async ({
   page,
 }) => {

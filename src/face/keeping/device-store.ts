@@ -88,11 +88,11 @@ export class DeviceStore implements WorkbookStore, FileMemory {
   }
 
   async file(id: string): Promise<KeptFile | undefined> {
-    return (await this.#database()).get('files', id);
+    return patiently(async () => (await this.#database()).get('files', id));
   }
 
   async files(): Promise<readonly KeptFile[]> {
-    return (await this.#database()).getAll('files');
+    return patiently(async () => (await this.#database()).getAll('files'));
   }
 
   async setFile(kept: KeptFile): Promise<void> {

@@ -13,19 +13,23 @@ export interface FoundText {
 }
 
 /**
- * Why the file was not written; in each case it is as it was.
+ * Why the file was not written; in each case but the last it is as it was.
  * `changed`: another program wrote it; `gone`: moved, renamed or deleted; `refused`: the browser or the person did not
- * allow it; `failed`: the disk did not take it.
+ * allow it; `failed`: the disk did not take it; `unproved`: it was written and did not read back as it should, so that
+ * nobody knows what it holds.
  */
 export type FileTrouble =
   | { readonly kind: 'changed'; readonly found: FoundText }
   | { readonly kind: 'gone' }
   | { readonly kind: 'refused' }
-  | { readonly kind: 'failed'; readonly why: string };
+  | { readonly kind: 'failed'; readonly why: string }
+  | { readonly kind: 'unproved'; readonly why: string };
 
 export class LinkedFile {
   readonly handle: FileHandle;
   #seen: Seen | undefined;
+  /** What was written and could not be read back; found in the file it is nobody else's. */
+  #unproved: string | undefined;
 
   /** `seen` is undefined for a file that was chosen to be written over. */
   constructor(handle: FileHandle, seen?: Seen) {
@@ -44,6 +48,7 @@ export class LinkedFile {
   /** From now on this is what is expected in the file: a write over anything else is refused. */
   expect(seen: Seen): void {
     this.#seen = seen;
+    this.#unproved = undefined;
   }
 
   /** Whether another program has written the file, as far as can be told without asking the person. */
@@ -67,10 +72,11 @@ export class LinkedFile {
       await stream?.abort().catch(() => undefined);
       return troubleOf(problem);
     }
+    this.#unproved = text;
     const after = await this.#read();
-    if ('kind' in after) return after;
-    if (after.text !== text) return { kind: 'failed', why: 'it does not read back as it was written' };
-    this.#seen = after.seen;
+    if ('kind' in after) return { kind: 'unproved', why: `it could not be read back: ${wordsOf(after)}` };
+    if (after.text !== text) return { kind: 'unproved', why: 'it does not read back as it was written' };
+    this.expect(after.seen);
     return undefined;
   }
 
@@ -97,9 +103,9 @@ export class LinkedFile {
     const found = await this.#read();
     if ('kind' in found) return found;
     const isSame = found.seen.checksum === seen.checksum && found.seen.characters === seen.characters;
-    if (!isSame) return { kind: 'changed', found };
-    // Only touched, as by a program that copies it.
-    this.#seen = found.seen;
+    if (!isSame && found.text !== this.#unproved) return { kind: 'changed', found };
+    // Only touched, as by a program that copies it; or written here.
+    this.expect(found.seen);
     return undefined;
   }
 
@@ -119,6 +125,11 @@ export async function readText(file: File): Promise<FoundText> {
   const { lastModified, size } = file;
   const checksum = checksumOf(text);
   return { text, seen: { checksum, characters: text.length, modified: lastModified, bytes: size } };
+}
+
+function wordsOf(trouble: FileTrouble): string {
+  if (trouble.kind === 'gone') return 'it is not there';
+  return 'why' in trouble ? trouble.why : 'the browser did not allow it';
 }
 
 function troubleOf(problem: unknown): FileTrouble {

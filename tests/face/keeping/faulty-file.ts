@@ -11,6 +11,9 @@ export class FaultyFile implements FileHandle {
   answer: PermissionState = 'granted';
   /** The step of a write that fails. */
   failsAt: 'open' | 'write' | 'close' | undefined;
+  /** After the next write it cannot be read, or holds something else. */
+  afterwards: 'unreadable' | 'garbled' | undefined;
+  #isUnreadable = false;
   asked = 0;
   /** What a cut write would leave; the file itself stays as it was until the stream is closed. */
   aborted = 0;
@@ -27,6 +30,10 @@ export class FaultyFile implements FileHandle {
   }
 
   getFile(): Promise<File> {
+    if (this.#isUnreadable) {
+      this.#isUnreadable = false;
+      return Promise.reject(new DOMException('the disk does not answer', 'NotReadableError'));
+    }
     if (this.text === undefined) return Promise.reject(new DOMException('not found', 'NotFoundError'));
     return Promise.resolve(new File([this.text], this.name, { lastModified: this.modified }));
   }
@@ -41,7 +48,9 @@ export class FaultyFile implements FileHandle {
       write: (text: string) => step('write').then(() => void (written += text)),
       close: () =>
         step('close').then(() => {
-          this.change(written);
+          this.change(this.afterwards === 'garbled' ? written.slice(1) : written);
+          this.#isUnreadable = this.afterwards === 'unreadable';
+          this.afterwards = undefined;
         }),
       abort: () => Promise.resolve(void this.aborted++),
     };

@@ -76,6 +76,25 @@ describe('the file that a workbook is saved in', () => {
     },
   );
 
+  test('that could not be read back is not called as it was, and is no stranger’s the next time', async () => {
+    const { disk, file } = await linked();
+    disk.afterwards = 'unreadable';
+    expect(await file.write('mine')).toEqual({
+      kind: 'unproved',
+      why: expect.stringContaining('the disk does not answer') as string,
+    });
+    expect(await file.look()).toBeUndefined();
+    expect(await file.write('mine, further')).toBeUndefined();
+    expect(disk.text).toBe('mine, further');
+  });
+
+  test('that reads back otherwise is not written over again unasked', async () => {
+    const { disk, file } = await linked();
+    disk.afterwards = 'garbled';
+    expect(await file.write('mine')).toMatchObject({ kind: 'unproved' });
+    expect(await file.write('mine')).toMatchObject({ kind: 'changed', found: { text: 'ine' } });
+  });
+
   test('looks without asking the person anything', async () => {
     const { disk, file } = await linked();
     disk.change('from elsewhere');
