@@ -8,8 +8,8 @@ export const USAGE = `usage: npm run -s calc -- FILE [--set NAME=TEXT]… [--tab
   --table NAME=FILE    puts the rows of a CSV file in the table NAME, in place of those it holds
   --get NAME           prints this cell, record.field or table.column; without it every cell is printed
   --scenario NAME      tries the values of this scenario of the workbook
-  --solve QUESTION     finds the value of a typed cell that makes a result reach a target, and goes on with it:
-                       "ach50 = 1.0 by building_volume from 400 m3 to 900 m3"
+  --solve QUESTION     finds the value of a typed cell, or entry of a table, that makes a result reach a target, and
+                       goes on with it: "ach50 = 1.0 by building_volume from 400 m3 to 900 m3"
   --decimal-comma      reads the commas in numbers of the CSV files as decimal points
   --list               prints every name with its label, unit and kind
   --json               prints JSON

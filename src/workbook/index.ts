@@ -11,6 +11,7 @@ export {
   type Difference,
 } from './scenario.ts';
 export { coverageFactor, oneSided95 } from './coverage.ts';
+export { entryName } from './place.ts';
 export { solve, type NoSolution, type Question, type Solution } from './solve.ts';
 export type { WorkbookFault } from './faults.ts';
 export type { ChangeSet } from './workbook.ts';

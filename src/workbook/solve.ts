@@ -1,17 +1,16 @@
 /** Makes a result reach a value by changing one typed value between two bounds. Nothing is written. */
 import { describeType, fromSI, parseUnit, readEntry, type CellState, type Unit } from '../engine/index.ts';
 import { brent } from './brent.ts';
-import type { Cell } from './document.ts';
 import type { Edit } from './edit-kinds.ts';
-import { itemsOf } from './locate.ts';
+import { placeNamed } from './place.ts';
 import { Workbook } from './workbook.ts';
 
 export interface Question {
-  /** Name of the cell whose value is wanted. */
+  /** The cell whose value is wanted, or the entry of a table: `q50`, `walls.area[2]`. */
   readonly result: string;
   /** Value wanted, as typed: `1.0`, `430 cfm`. A bare number is in the result's unit. */
   readonly target: string;
-  /** Name of the typed cell that may change. */
+  /** The typed cell that may change, or the typed entry of a table. */
   readonly input: string;
   /** Bounds of the input, as typed. */
   readonly from: string;
@@ -38,20 +37,24 @@ export interface NoSolution {
 }
 
 export function solve(workbook: Workbook, question: Question): Solution | NoSolution {
-  const input = cellNamed(workbook, question.input);
-  if (!input) return no(`No cell is named ${question.input}.`, 'Choose a cell that is typed.');
-  const before = workbook.state(question.input);
+  const input = placeNamed(workbook.document, question.input);
+  if (!input)
+    return no(
+      `Nothing is named ${question.input}.`,
+      'Choose a cell that is typed, or an entry of a table such as walls.height[2].',
+    );
+  const before = input.state(workbook);
   if (before.state !== 'value' || !before.typed || before.type.kind !== 'quantity')
     return no(
       `${question.input} is not a typed number.`,
       'Only a typed number can be changed to reach a target.',
     );
-  const result = cellNamed(workbook, question.result);
-  const now = workbook.state(question.result);
-  if (!result || now.state !== 'value' || now.type.kind !== 'quantity' || typeof now.value !== 'number')
+  const result = placeNamed(workbook.document, question.result);
+  const now = result?.state(workbook);
+  if (!result || now?.state !== 'value' || now.type.kind !== 'quantity' || typeof now.value !== 'number')
     return no(`${question.result} has no value now.`, 'Mend it first.');
-  const inputUnit = unitOf(input);
-  const target = read(question.target, unitOf(result), now, 'target');
+  const inputUnit = unitOf(input.unit);
+  const target = read(question.target, unitOf(result.unit), now, 'target');
   if (typeof target !== 'number') return target;
   const from = read(question.from, inputUnit, before, 'lower bound');
   if (typeof from !== 'number') return from;
@@ -63,22 +66,24 @@ export function solve(workbook: Workbook, question: Question): Solution | NoSolu
   const typed = (x: number): string => typedText(x, inputUnit);
   const spread = spreadOf(input.text, inputUnit);
   const resultAt = (x: number): number => {
-    trial.apply({ kind: 'set-cell', cell: input.id, patch: { text: spread(typed(x)) } });
-    const state = trial.state(question.result);
+    trial.apply(input.edit(spread(typed(x))));
+    const state = result.state(trial);
     return state.state === 'value' && typeof state.value === 'number' ? state.value : NaN;
   };
   const atFrom = resultAt(from);
   const atTo = resultAt(to);
-  const show = (si: number): string => shown(si, unitOf(result));
+  const show = (si: number): string => shown(si, unitOf(result.unit));
   for (const [at, value] of [
     [from, atFrom],
     [to, atTo],
   ] as const)
-    if (Number.isNaN(value))
+    if (Number.isNaN(value)) {
+      resultAt(at);
       return no(
-        `With ${question.input} at ${typed(at)}, ${question.result} has no value: ${why(trial, question.result, () => resultAt(at))}.`,
+        `With ${question.input} at ${typed(at)}, ${question.result} has no value: ${why(result.state(trial))}.`,
         'Choose bounds between which it can be calculated.',
       );
+    }
   const root = brent(
     (x) => resultAt(x) - target,
     from,
@@ -96,7 +101,7 @@ export function solve(workbook: Workbook, question: Question): Solution | NoSolu
     );
   const text = spread(typed(root.x));
   resultAt(root.x);
-  const after = trial.state(question.result);
+  const after = result.state(trial);
   const reached = after.state === 'value' && typeof after.value === 'number' ? after.value : NaN;
   const scale = Math.max(Math.abs(atFrom - target), Math.abs(atTo - target));
   if (!(Math.abs(reached - target) <= 1e-6 * scale))
@@ -113,7 +118,7 @@ export function solve(workbook: Workbook, question: Question): Solution | NoSolu
     edit: {
       kind: 'batch',
       label: `solve ${question.result}`,
-      edits: [{ kind: 'set-cell', cell: input.id, patch: { text } }],
+      edits: [input.edit(text)],
     },
   };
 }
@@ -122,14 +127,9 @@ function no(problem: string, suggestion?: string): NoSolution {
   return suggestion === undefined ? { found: false, problem } : { found: false, problem, suggestion };
 }
 
-function cellNamed(workbook: Workbook, name: string): Cell | undefined {
-  for (const item of itemsOf(workbook.document)) if (item.kind === 'cell' && item.name === name) return item;
-  return undefined;
-}
-
-function unitOf(cell: Cell): Unit | undefined {
-  if (cell.unit === '') return undefined;
-  const unit = parseUnit(cell.unit);
+function unitOf(text: string): Unit | undefined {
+  if (text === '') return undefined;
+  const unit = parseUnit(text);
   return 'problem' in unit ? undefined : unit;
 }
 
@@ -166,9 +166,7 @@ function shown(si: number, unit: Unit | undefined): string {
   return `${Number(value.toPrecision(5))}${unit ? ` ${unit.symbol}` : ''}`;
 }
 
-function why(trial: Workbook, name: string, again: () => void): string {
-  again();
-  const state = trial.state(name);
+function why(state: CellState): string {
   switch (state.state) {
     case 'fault':
       return state.fault;

@@ -212,6 +212,22 @@ test('solve finds the value that meets a target, and writes only when told', asy
   await page.getByRole('button', { name: 'Look for it' }).click();
   await page.getByRole('button', { name: 'Type it in' }).click();
   await expect(page.getByText('1.000').first()).toBeVisible();
+  // An entry of a table is chosen by its table, row and column.
+  const solve = page.getByRole('region', { name: 'Solve' });
+  await solve.getByLabel(/^Make/).selectOption('shown_r_upper');
+  await solve.getByLabel('equal').fill('55');
+  await solve.getByLabel('by changing').selectOption({ label: 'an entry of a table…' });
+  await solve.getByRole('combobox', { name: 'Table' }).selectOption({ label: 'Layers, inside to outside' });
+  await solve
+    .getByRole('combobox', { name: 'Row' })
+    .selectOption({ label: 'double_wall, wood-fibre board, 1 1/2 in' });
+  await solve.getByRole('combobox', { name: 'Column' }).selectOption({ label: 'R, between framing' });
+  await solve.getByRole('textbox', { name: 'between' }).fill('4');
+  await solve.getByRole('textbox', { name: 'and' }).fill('12');
+  await solve.getByRole('button', { name: 'Look for it' }).click();
+  await expect(solve.getByText(/Layers, inside to outside: .*, R, between framing = 8\.\d+/)).toBeVisible();
+  await solve.getByRole('button', { name: 'Type it in' }).click();
+  await expect(page.getByRole('status').filter({ hasText: 'R, between framing is now 8.' })).toHaveCount(1);
   const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
   expect(wide).toBeLessThanOrEqual(0);
   expect(await axe(page)).toEqual([]);

@@ -77,6 +77,33 @@ describe('solve', () => {
     expect(writeWorkbook(workbook.document)).toBe(before);
   });
 
+  it('changes an entry of a table as well: what the outer board must add for the wall to reach R 55', () => {
+    const workbook = demo();
+    const before = writeWorkbook(workbook.document);
+    const question = {
+      result: 'shown_r_upper',
+      target: '55 h ft2 degF/Btu',
+      input: 'assembly_layers.r_clear[10]',
+      from: '4',
+      to: '12',
+    };
+    const answer = solve(workbook, question);
+    if (!answer.found) throw new Error(answer.problem);
+    expect(answer.text).toMatch(/^8\.\d+ h ft2 degF\/Btu$/);
+    expect(writeWorkbook(workbook.document)).toBe(before);
+    workbook.apply(answer.edit);
+    // 1 h ft² °F/Btu is 0.17611018 m² K/W (NIST SP 811, appendix B.8).
+    expect(number(workbook.state('shown_r_upper'))).toBeCloseTo(55 * 0.17611018, 6);
+    expect(workbook.columnState('assembly_layers', 'r_clear', 9)).toMatchObject({ typed: true });
+    workbook.undo();
+    expect(writeWorkbook(workbook.document)).toBe(before);
+    // A result in a table can be asked for too.
+    const row = solve(workbook, { ...question, result: 'assemblies.r_total[1]', target: '54' });
+    if (!row.found) throw new Error(row.problem);
+    workbook.apply(row.edit);
+    expect(number(workbook.columnState('assemblies', 'r_total', 0))).toBeCloseTo(54 * 0.17611018, 6);
+  });
+
   it.each([
     ['24 ± 0.1 ft', / ft ± 0\.1 ft$/],
     ['24 ft ± 3 cm', / ft ± 0\.0984\d+ ft$/],
@@ -107,6 +134,9 @@ describe('solve', () => {
     [{ from: '30 Pa' }, /lower bound/],
     [{ target: '3 ft' }, /target/],
     [{ input: 'q50' }, /not a typed number/],
+    [{ input: 'assembly_layers.thickness[1]' }, /not a typed number/],
+    [{ input: 'assembly_layers.thickness[12]' }, /Nothing is named assembly_layers\.thickness\[12\]/],
+    [{ input: 'assembly_layers.width[1]' }, /Nothing is named/],
     [{ result: 'verdict_ach50' }, /no value/],
     [{ from: '20 ft', to: '20 ft' }, /equal/],
     [{ from: '' }, /missing/],

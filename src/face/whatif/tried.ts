@@ -72,28 +72,32 @@ function entryNow(column: Column, row: Row): string {
   return row.entries[column.id] ?? (column.formula === undefined ? 'blank' : 'calculated');
 }
 
-/** Rows by the first text typed in each, and by their number where that does not tell them apart. */
+/** Rows by the texts typed in them, as many as tell them apart, else by the first and their number. */
 export function rowTitles(table: Table): ReadonlyMap<string, string> {
   const named = table.columns.filter(({ type, formula }) => type !== 'number' && formula === undefined);
-  const texts = table.rows.map(({ entries }) => {
-    const column = named.find(({ id }) => entries[id]);
-    return column === undefined ? '' : (entries[column.id] ?? '');
-  });
+  const texts = table.rows.map(({ entries }) => named.flatMap(({ id }) => entries[id] ?? []).filter(Boolean));
   const seen = new Map<string, number>();
-  for (const text of texts) seen.set(text, (seen.get(text) ?? 0) + 1);
+  const titles = texts.map((words) => words.map((_, last) => words.slice(0, last + 1).join(', ')));
+  for (const title of titles.flatMap((all) => [...new Set(all)])) seen.set(title, (seen.get(title) ?? 0) + 1);
   return new Map(
     table.rows.map(({ id }, at) => {
-      const text = texts[at] ?? '';
-      const isAlone = text !== '' && seen.get(text) === 1;
-      return [id, isAlone ? text : [text, `row ${at + 1}`].filter(Boolean).join(', ')];
+      const alone = titles[at]?.find((title) => seen.get(title) === 1);
+      return [id, alone ?? [texts[at]?.[0], `row ${at + 1}`].filter(Boolean).join(', ')];
     }),
   );
 }
 
-/** Tables with rows and something typed in them. */
-export function tablesToTry(session: Session): Table[] {
+/** One entry of a table. */
+export interface Entry {
+  readonly table: Table;
+  readonly row: Row;
+  readonly column: Column;
+}
+
+/** Tables with rows and such columns. */
+export function tablesToTry(session: Session, columnsOf: (table: Table) => readonly Column[]): Table[] {
   return [...session.outline.byId.values()].flatMap(({ item }) =>
-    item.kind === 'table' && item.rows.length > 0 && columnsToTry(item).length > 0 ? [item] : [],
+    item.kind === 'table' && item.rows.length > 0 && columnsOf(item).length > 0 ? [item] : [],
   );
 }
 
@@ -104,4 +108,9 @@ export function columnsToTry(table: Table): Column[] {
       hidden !== true &&
       (formula === undefined || table.rows.some(({ entries }) => entries[id] !== undefined)),
   );
+}
+
+/** Those of them that hold numbers. */
+export function numbersToTry(table: Table): Column[] {
+  return columnsToTry(table).filter(({ type }) => type === 'number');
 }
