@@ -207,7 +207,7 @@ function* textsOfItem(item: Item): Generator<LiveText> {
   if (item.kind === 'prose')
     yield {
       id,
-      label: `text “${brief(item.text.trim())}”`,
+      label: `text “${brief(item.text.trim().split('\n', 1)[0] ?? '')}”`,
       text: item.text,
       edit: (text) => ({ kind: 'set-prose', prose: id, text }),
     };

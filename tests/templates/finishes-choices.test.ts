@@ -87,6 +87,25 @@ describe('a wall that juts into the room', () => {
     expect(end).toBeCloseTo(144 - (1 / 2 + 3 / 32 + 1 / 8), 9);
   });
 
+  it('is drawn in the plan where it stands, as deep as it shortens the beam that ends at it', () => {
+    const drawn = () =>
+      ['from_west', 'from_south', 'width', 'depth'].map((what) => job.number(`shown_jut_${what}`, 'in'));
+    const across = job.number('shown_across', 'in');
+    const close = (wanted: readonly number[]) => {
+      for (const [at, inches] of drawn().entries()) expect(inches).toBeCloseTo(wanted[at] ?? NaN, 9);
+    };
+    close([96, 100, across - 96, 44]);
+    job.enter('beam_rooms', 'room_1', 'jut_corner', 'south-east');
+    close([96, 0, across - 96, 44]);
+    job.enter('beam_spans', 'beam_2', 'span', '144');
+    job.enter('beam_spans', 'beam_1', 'span', '100');
+    job.enter('beam_rooms', 'room_1', 'jut_corner', 'north-west');
+    close([0, 100, 96, 44]);
+    job.enter('beam_rooms', 'room_1', 'jut_line', '');
+    job.enter('beam_rooms', 'room_1', 'jut_corner', '');
+    expect(drawn()[2]).toBe(0);
+  });
+
   it('a beam on its very corner, and a corner that is not named, are told', () => {
     job.enter('beam_rooms', 'room_1', 'jut_line', `10' 8"`);
     expect(job.textAt('beams.beam_check', 'beam_2')).toContain('lands on the outside corner');

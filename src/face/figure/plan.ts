@@ -1,7 +1,7 @@
 /**
  * A plan to scale: rectangles and lines from columns or cells, in a frame. Roles are a style and what it binds:
  * `solid_x`, `solid_y`, `solid_width`, `solid_height`, `solid_label`, `solid_note`; styles are `board` (outlined),
- * `solid` (filled), `void` (an opening), with a number after the style for a further set. `line_x` and `line_y` are
+ * `solid` (filled), `void` (an opening), `wall` (what juts into the frame), with a number after the style for a further set. `line_x` and `line_y` are
  * broken lines through the frame. `frame_width` and `frame_height` are its size.
  */
 import { wash } from './axes.ts';
@@ -9,7 +9,7 @@ import { textWidth, type Drawing, type Layout, type Shape } from './drawing.ts';
 import type { Bound, FigureKind, FigureSummary, FigureTheme } from './kind.ts';
 import { inMetres, lengthText } from './length-text.ts';
 
-type Style = 'board' | 'solid' | 'void';
+type Style = 'board' | 'solid' | 'void' | 'wall';
 
 /** m, from the lower left corner of the frame. */
 export interface PlanRectangle {
@@ -45,7 +45,7 @@ export const plan: FigureKind<PlanData> = {
   summary,
 };
 
-const STYLE = /^(board|solid|void)\d*_x$/;
+const STYLE = /^(board|solid|void|wall)\d*_x$/;
 
 function resolve(bound: Bound): PlanData {
   const width = lengths(bound, 'frame_width')[0];
@@ -108,13 +108,13 @@ function summary(data: PlanData): FigureSummary {
   const say = (metres: number) => lengthText(metres, data.unit);
   const headers = ['', 'From the left', 'From below', 'Width', 'Height'];
   if (!data.frame) return { line: 'No size yet to draw to.', tone: 'hold', headers, rows: [] };
-  const shown = data.rectangles.filter(({ style }) => style !== 'void');
+  const shown = data.rectangles.filter(({ style }) => style !== 'void' && style !== 'wall');
   const size = `${say(data.frame.width)} by ${say(data.frame.height)}`;
   return {
     line: `${size}, to scale; ${shown.length === 1 ? 'one piece' : `${String(shown.length)} pieces`}`,
     headers,
     rows: data.rectangles.map(({ style, x, y, width, height, label, note }) => [
-      [label || (style === 'void' ? OPENING : ''), note].filter(Boolean).join(', '),
+      [label || NAMES[style], note].filter(Boolean).join(', '),
       say(x),
       say(y),
       say(width),
@@ -127,6 +127,8 @@ const EDGE = 10;
 const TYPE = 12;
 const TALLEST = 420;
 const OPENING = 'opening';
+/** What a rectangle is called that has no label of its own. */
+const NAMES = { board: '', solid: '', void: OPENING, wall: 'wall' } as const;
 
 function layout(data: PlanData, theme: FigureTheme, width: number): Layout {
   const { frame } = data;
@@ -231,11 +233,12 @@ function dimension(theme: FigureTheme, from: [number, number], to: [number, numb
 }
 
 function drawn(
-  { style, label }: PlanRectangle,
+  { style, label: own }: PlanRectangle,
   at: { x: number; y: number },
   size: { width: number; height: number },
   theme: FigureTheme,
 ): Shape[] {
+  const label = own || (style === 'wall' ? NAMES.wall : '');
   const text: Shape[] = fits(label, size)
     ? [
         {
@@ -257,6 +260,12 @@ function drawn(
   if (style === 'board')
     return [
       { kind: 'rect', ...at, ...size, fill: wash(theme.chalk, 0.07), stroke: theme.soft, strokeWidth: 1 },
+      ...text,
+    ];
+  // As thick as the frame: it is the room's own wall.
+  if (style === 'wall')
+    return [
+      { kind: 'rect', ...at, ...size, fill: wash(theme.ink, 0.16), stroke: theme.ink, strokeWidth: 1.5 },
       ...text,
     ];
   const [right, low] = [at.x + size.width, at.y + size.height];

@@ -200,6 +200,7 @@ const NEEDS: ReadonlyMap<string, FigureNeeds> = new Map<string, FigureNeeds>([
         ...rectangles('board', 'outlined'),
         ...rectangles('solid', 'filled'),
         ...rectangles('void', 'opening'),
+        ...rectangles('wall', 'wall that juts in'),
         either('line_x', 'Broken line: from the left'),
         either('line_y', 'Broken line: from below'),
       ],

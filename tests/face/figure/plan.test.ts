@@ -56,6 +56,31 @@ describe('a plan', () => {
     expect(frame.y + frame.height - (first.y + first.height)).toBeCloseTo(0.71875 * scale, 6);
   });
 
+  it('draws the wall that juts into the room as thick as the frame, behind the beams, and names it', () => {
+    const jut = {
+      wall_x: cell('Jut', 0, 'in'),
+      wall_y: cell('Jut', 112.5, 'in'),
+      wall_width: cell('Jut', 96, 'in'),
+      wall_height: cell('Jut', 4, 'ft'),
+    };
+    const data = plan.resolve(bind({ ...cells, ...jut }, columns));
+    const shapes = plan.drawings?.(data, theme)[0]?.layout(400).shapes ?? [];
+    const [frame] = rects(shapes);
+    const wall = rects(shapes).find(
+      ({ strokeWidth, width }) => strokeWidth === 1.5 && width !== frame?.width,
+    );
+    if (!frame || !wall) throw new Error('no wall');
+    const scale = frame.width / 259.5;
+    expect(wall.stroke).toBe(theme.ink);
+    expect(wall.x).toBeCloseTo(frame.x, 6);
+    expect(wall.y).toBeCloseTo(frame.y, 6);
+    expect(wall.width).toBeCloseTo(96 * scale, 6);
+    expect(wall.height).toBeCloseTo(48 * scale, 6);
+    expect(shapes).toContainEqual(expect.objectContaining({ kind: 'text', text: 'wall' }));
+    expect(plan.summary(data).line).toContain('3 pieces');
+    expect(plan.summary(data).rows.map(([name]) => name)).toContain('wall');
+  });
+
   it('draws the opening broken, from cells, and the centre line of the room', () => {
     const shapes = shapesOf(400);
     const opening = rects(shapes).find((shape) => shape.dashed === true);

@@ -19,6 +19,24 @@ export const finishesSamples: readonly Sample[] = [
       },
     ),
   },
+  {
+    kind: 'plan',
+    shows: 'a wall that takes the north-west corner, and the beam that ends at it',
+    bound: bound(
+      { frame_width: cell('Across', 240, 'in'), frame_height: cell('Run', 160, 'in') },
+      {
+        solid_x: column('in', [48, 180]),
+        solid_y: column('in', [0, 0]),
+        solid_width: column('in', [8, 8]),
+        solid_height: column('in', [110, 160]),
+        solid_label: column('', ['Beam 1', 'Beam 2']),
+        wall_x: column('in', [0]),
+        wall_y: column('in', [112]),
+        wall_width: column('in', [96]),
+        wall_height: column('in', [48]),
+      },
+    ),
+  },
   { kind: 'plan', shows: 'nothing bound', bound: bound({}) },
   {
     kind: 'stack',
