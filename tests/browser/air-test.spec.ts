@@ -24,7 +24,7 @@ test('a reading typed: coefficient, exponent and the figure follow, and undo bri
   await expect(exponent).toHaveText('0.6461');
   await expect(block).toContainText('1.029 ± 0.033 1/h');
   await expect(block).toContainText('0.171 under');
-  await expect(block).toContainText('targets too close');
+  await expect(block).toContainText('targets: too close');
   await expect(page.locator('#figures')).toContainText('n 0.6461 ± 0.0090, r² 0.9999, 10 points');
   await expect.poll(() => drawing(page)).toContain('data:image/png');
   const before = await drawing(page);

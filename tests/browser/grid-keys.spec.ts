@@ -91,7 +91,7 @@ test('every key goes where it should, and the grid stays one tab stop', async ({
       if (await page.getByRole('button', { name: 'Undo' }).isEnabled())
         await page.keyboard.press('Control+z');
   }
-  await expect(page.getByRole('contentinfo')).toContainText('targets too close');
+  await expect(page.getByRole('contentinfo')).toContainText('targets: too close');
 });
 
 test('rows move, are inserted, doubled and filled, each as one step', async ({ page }) => {
