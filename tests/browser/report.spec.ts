@@ -85,6 +85,13 @@ test('order list and chosen worksheets: what is there is shown, what is not is s
   await report.getByLabel('Report').selectOption('client');
   await expect(report.locator('svg').first()).toBeVisible();
   await expect(report).toContainText('Margin to the target');
+  // A word that the ± could turn is not printed as certain, and what that means stands at the foot.
+  await expect(report.locator('.facts', { hasText: 'House as a whole' })).toContainText(
+    /House as a whole\s*balanced, undecided/,
+  );
+  await expect(report.locator('.notes section', { hasText: 'Open doubts' })).toContainText(
+    /House as a whole\. Undecided: .* could go the other way/,
+  );
   await page.emulateMedia({ media: 'print' });
   await page.screenshot({ path: info.outputPath('client.png'), fullPage: true });
   await page.emulateMedia({ media: 'screen' });

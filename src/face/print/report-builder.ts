@@ -1,6 +1,6 @@
 /** The parts of a report, gathered one after the other: every text comes from a state. */
 import type { Cell, Column, Figure, Photo, Section, Table } from '../../workbook/index.ts';
-import { asText, show } from '../display.ts';
+import { asText, doubtText, doubtWord, sampledText, show } from '../display.ts';
 import { headed } from '../heading.ts';
 import { standingOf } from '../outline.ts';
 import { photoWords } from '../photos/picture-words.ts';
@@ -60,6 +60,9 @@ export class ReportBuilder {
   /** Names of what is shown: cells, and columns as `table.column`. */
   readonly #shown: string[] = [];
 
+  /** What a doubt means, to what is shown and has it. */
+  readonly #doubts = new Map<string, Map<string, string>>();
+
   constructor(session: Session) {
     this.#session = session;
   }
@@ -91,8 +94,25 @@ export class ReportBuilder {
 
   #fact(cell: Cell): readonly [string, string] {
     this.#shown.push(cell.name);
-    const shown = asText(show(this.#session.state(cell.name), cell, this.#session.system));
-    return [cell.label || cell.name, shown === '' ? (cell.text === '' ? 'not typed yet' : 'none') : shown];
+    const session = this.#session;
+    const label = cell.label || cell.name;
+    const state = session.state(cell.name);
+    const shown = show(state, cell, session.system);
+    const sampled = sampledText(session.sampled(cell.name), cell, state, session.system);
+    if (sampled === undefined) this.#doubt(doubtText(state), label);
+    else if (shown.kind === 'value')
+      return [label, `${[shown.value, shown.unit].filter(Boolean).join(' ')}, ${sampled}`];
+    const text = asText(shown);
+    if (text === '') return [label, cell.text === '' ? 'not typed yet' : 'none'];
+    const word = doubtWord(state);
+    return [label, word === '' || text.endsWith(word) ? text : `${text}, ${word}`];
+  }
+
+  /** `rows`: of a column, how many. */
+  #doubt(meaning: string, of: string, rows = ''): void {
+    if (meaning === '') return;
+    const found = this.#doubts.get(meaning) ?? new Map<string, string>();
+    this.#doubts.set(meaning, found.set(of, rows));
   }
 
   /** What the worksheets say in words, under the name of each. */
@@ -241,12 +261,20 @@ export class ReportBuilder {
 
   #column(table: Table, column: Column, rows: readonly number[]) {
     const session = this.#session;
-    const shown = rows.map((row) =>
-      show(session.columnState(table.name, column.name, row), column, session.system),
-    );
+    const label = column.label || column.name;
+    const states = rows.map((row) => session.columnState(table.name, column.name, row));
+    const meanings = states.map(doubtText);
+    for (const meaning of new Set(meanings)) {
+      const { length } = meanings.filter((each) => each === meaning);
+      this.#doubt(
+        meaning,
+        `${table.label || table.name}, ${label}`,
+        length === 1 ? '1 row' : `${length} rows`,
+      );
+    }
+    const shown = states.map((state) => show(state, column, session.system));
     const units = new Set(shown.map((each) => (each.kind === 'value' ? each.unit : '')).filter(Boolean));
     const [unit = ''] = units.size === 1 ? units : [];
-    const label = column.label || column.name;
     const footed = column.footer && show(session.footer(table.name, column.name), column, session.system);
     return {
       header: unit === '' ? label : `${label}, ${unit}`,
@@ -282,6 +310,15 @@ export class ReportBuilder {
       ...(isHeaded && sources.length > 0 ? [{ title: 'Sources', lines: sources.map(line) }] : []),
       { title: 'Assumptions and values from memory', lines: lines.length === 0 ? ['none named'] : lines },
     ];
+  }
+
+  /** Results shown that could be otherwise, each with what that means. */
+  doubts(): ReportNote[] {
+    const lines = [...this.#doubts].map(([meaning, found]) => {
+      const names = [...found].map(([of, rows]) => (rows === '' ? of : `${of} (${rows})`));
+      return `${names.join('; ')}. ${meaning}`;
+    });
+    return lines.length === 0 ? [] : [{ title: 'Open doubts', lines }];
   }
 
   faults(): ReportNote {

@@ -66,7 +66,7 @@ export function reportOf(
     title,
     ...(headline && { headline, together }),
     blocks: builder.blocks,
-    notes: [...builder.restsOn(isHeaded), builder.faults()],
+    notes: [...builder.restsOn(isHeaded), ...builder.doubts(), builder.faults()],
     signing: kind === 'certificate' ? ['Tested by', 'Signature', 'Signed on'] : [],
     missing: builder.missing,
   };
