@@ -143,3 +143,21 @@ test('what the ± of one row comes from, with the thumb', async ({ page }) => {
   await spare.tap();
   await expect(list).toHaveCount(0);
 });
+
+test('a new row says with which choice it begins, and has its fields side by side as any other', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await page
+    .getByRole('group', { name: 'Readings', exact: true })
+    .getByRole('button', { name: 'Add a row' })
+    .tap();
+  const card = page.getByRole('group', { name: 'New row' });
+  await expect(card.getByRole('combobox', { name: 'Range' })).toHaveValue('low');
+  const house = await card.getByRole('textbox', { name: /^House/ }).boundingBox();
+  const fan = await card.getByRole('textbox', { name: /^Fan/ }).boundingBox();
+  expect(fan?.y).toBe(house?.y);
+  // The key of the pad goes on from there.
+  await press(page, 'next range');
+  await expect(page.getByRole('combobox', { name: 'Range' })).not.toHaveValue('low');
+});

@@ -248,7 +248,7 @@ export class Grid implements Revealing, GridSurface {
   }
 
   append(entries: Readonly<Record<string, string>>): void {
-    const row = newRow(this.table, { ...this.#asLast(), ...this.belonging(), ...entries });
+    const row = newRow(this.table, { ...this.asLast(), ...this.belonging(), ...entries });
     this.keep([row.id]);
     this.session.apply(insertRows(this.table, this.table.rows.length, [row]));
   }
@@ -353,7 +353,7 @@ export class Grid implements Revealing, GridSurface {
   }
 
   /** Choices go on as in the row above: the next reading is usually taken with the same range. */
-  #asLast(): Record<string, string> {
+  asLast(): Record<string, string> {
     const last = this.row({ row: this.rows.length - 1, column: 0 });
     const choices = this.columns.filter((column) => column.type === 'choice' && column.formula === undefined);
     return Object.fromEntries(
