@@ -251,6 +251,10 @@ test('the list of functions and units is searched, and a formula takes an exampl
 }) => {
   await open(page);
   await page.getByRole('navigation').getByRole('button', { name: 'Functions and units' }).click();
+  await page.getByLabel('Search').fill('lookup');
+  await page.getByRole('button', { name: /^lookup/u }).click();
+  await expect(page.getByText('lookup(rooms.area, rooms.room, "kitchen")')).toBeVisible();
+  await expect(page.locator('.results')).toContainText('160 ft²');
   await page.getByLabel('Search').fill('fan_flow');
   await page.getByRole('button', { name: /^fan_flow/u }).click();
   await expect(page.getByText('fan_flow(100 Pa, 0.025 m3/s, 0.5)')).toBeVisible();

@@ -1,4 +1,5 @@
 /** A function's help, made from its definition: nothing here is written a second time. */
+import { workedExamples } from './example-book.ts';
 import { exampleArguments, scalarText } from '../worksheet/signature.ts';
 import {
   BUILTINS,
@@ -36,6 +37,8 @@ export interface FunctionHelp {
     /** Otherwise what each parameter is given. */
     readonly given: readonly { readonly name: string; readonly text: string }[];
     readonly results: readonly { readonly name: string; readonly text: string }[];
+    /** What the names in the formula stand for. */
+    readonly names?: readonly { readonly name: string; readonly text: string }[];
   };
 }
 
@@ -43,16 +46,21 @@ const EVERYWHERE = 'In every formula';
 
 /** The language's own functions first, then the trade's by topic. */
 export function allFunctions(library: FunctionLibrary): FunctionHelp[] {
-  const own = [...BUILTINS].map(([name, { signature, summary }]): FunctionHelp => ({
-    name,
-    topic: EVERYWHERE,
-    signature,
-    summary,
-    parameters: [],
-    gives: [],
-    limits: '',
-    source: '',
-  }));
+  const worked = workedExamples(library);
+  const own = [...BUILTINS].map(([name, { signature, summary }]): FunctionHelp => {
+    const { formula = '', result = '', names = [] } = worked.get(name) ?? {};
+    return {
+      name,
+      topic: EVERYWHERE,
+      signature,
+      summary,
+      parameters: [],
+      gives: [],
+      limits: '',
+      source: '',
+      example: { formula, given: [], results: [{ name: '', text: result }], names },
+    };
+  });
   return [...own, ...library.all().map(functionHelp)];
 }
 

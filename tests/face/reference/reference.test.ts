@@ -34,6 +34,41 @@ test('a function says what it takes and gives, with units, and its example with 
   expect(fit?.example?.results.map(({ name }) => name)).toContain('exponent');
 });
 
+describe('an example of the language’s own functions', () => {
+  const own = functions.filter(({ name }) => BUILTINS.has(name));
+  const resultOf = (name: string) => own.find((each) => each.name === name)?.example?.results[0]?.text;
+
+  test.each(own)('$name uses it and has a result', ({ name, example }) => {
+    expect(example?.formula).toContain(`${name}(`);
+    expect(example?.results[0]?.text).toMatch(/\d|yes/u);
+  });
+
+  test('says what its names stand for', () => {
+    expect(own.find(({ name }) => name === 'where')?.example?.names).toEqual([
+      { name: 'rooms.floor', text: '1, 1, 2' },
+      { name: 'rooms.area', text: '280, 160, 200 ft2' },
+    ]);
+  });
+
+  // By hand; Φ(0.05 / 0.03) = Φ(1.6667) = 0.9522 from tables of the normal distribution.
+  test.each([
+    ['abs', /^3 ft$/u],
+    ['sqrt', /^12 ft$/u],
+    ['where', /^440 ft²$/u],
+    ['lookup', /^160 ft²$/u],
+    ['mean', /^213\.3\d* ft²$/u],
+    ['count', /^3$/u],
+    ['otherwise', /^2 ft$/u],
+    ['is_blank', /^yes$/u],
+    ['uncertainty', /^0\.03$/u],
+    ['chance', /^0\.952/u],
+    ['nominal', /^1\.05$/u],
+    ['absolute', /^293\.15 K$/u],
+  ])('%s gives what is worked out by hand', (name, wanted) => {
+    expect(resultOf(name)).toMatch(wanted);
+  });
+});
+
 describe('an example that can be typed', () => {
   const typed = tradeFunctions.flatMap((definition) => {
     const between = exampleArguments(definition);
