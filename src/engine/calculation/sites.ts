@@ -25,7 +25,7 @@ const FINE: Outcome = { state: VALUE };
 const UNTOLD: Cause = {
   reason: 'the ± that it asks for cannot be told from the slope: check it by sampling',
 };
-const UNAVAILABLE: Cause = { reason: 'unavailable: there is too little data for it' };
+const UNAVAILABLE: Cause = { reason: 'there is too little data for it' };
 
 interface Index {
   readonly rows: Map<number, number>;

@@ -67,7 +67,7 @@ export function reportOf(
     ...(headline && { headline, together }),
     blocks: builder.blocks,
     notes: [...builder.restsOn(isHeaded), ...builder.doubts(), builder.faults()],
-    signing: kind === 'certificate' ? ['Tested by', 'Signature', 'Signed on'] : [],
+    signing: kind === 'certificate' && headline ? ['Tested by', 'Signature', 'Signed on'] : [],
     missing: builder.missing,
   };
 }
