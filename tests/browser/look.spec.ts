@@ -279,3 +279,24 @@ test('the commands on a row stand under one another', async ({ page }) => {
   expect(lefts.length).toBeGreaterThan(8);
   expect(new Set(lefts).size, String(lefts)).toBe(1);
 });
+
+test('figures stand beside their own worksheet only, and nothing leads to where there are none', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await expect(page.locator('#figures figure').first()).toBeVisible();
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^What if/ })
+    .click();
+  await expect(page.getByRole('heading', { level: 1, name: 'What if' })).toBeVisible();
+  await expect(page.locator('#figures')).toHaveCount(0);
+  await page.setViewportSize({ width: 360, height: 740 });
+  const figures = page.getByRole('link', { name: 'Figures' });
+  await expect(figures).toHaveCount(0);
+  const sheets = page.getByRole('combobox', { name: 'Worksheet' });
+  await sheets.selectOption({ label: 'House' });
+  await expect(figures).toHaveCount(0);
+  await sheets.selectOption({ label: 'Envelope' });
+  await expect(figures).toBeVisible();
+});
