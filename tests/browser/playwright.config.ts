@@ -1,12 +1,13 @@
 import { defineConfig } from '@playwright/test';
 
 /** Started by `npm test` or `npm run test:browser`, which find the browser and build the app first. */
-const { BASE_URL, BROWSER_REPORT, CHROMIUM_PATH } = process.env;
+const { BASE_URL, BROWSER_REPORT, CHROMIUM_PATH, PICTURES } = process.env;
 if (CHROMIUM_PATH === undefined) throw new Error('start the browser tests with: npm run test:browser');
 
 export default defineConfig({
   testDir: '.',
-  testMatch: '*.spec.ts',
+  testMatch: PICTURES === undefined ? '*.spec.ts' : '*.pictures.ts',
+  snapshotPathTemplate: '{testDir}/pictures/{arg}{ext}',
   outputDir: '../../test-results',
   globalSetup: './global-setup.ts',
   // One browser at a time, and a test that passes only the second time is a failing test.
@@ -16,7 +17,7 @@ export default defineConfig({
   forbidOnly: true,
   // Generous: a busy machine is no failing test.
   timeout: 90_000,
-  expect: { timeout: 15_000 },
+  expect: { timeout: 15_000, toHaveScreenshot: { maxDiffPixelRatio: 0.002 } },
   reporter: [
     ['list'],
     ...(BROWSER_REPORT === undefined ? [] : [['json', { outputFile: BROWSER_REPORT }] as const]),

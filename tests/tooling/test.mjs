@@ -1,5 +1,6 @@
 // npm test: unit and reference tests, then the built app in a real browser; one closing line for both.
 // npm run test:browser [-- ARGUMENTS OF PLAYWRIGHT]: only the second half.
+// npm run pictures [-- -u]: how the pages look, held against the pictures accepted last; -u accepts those of now.
 import { spawn } from 'node:child_process';
 import fs from 'node:fs';
 import path from 'node:path';
@@ -39,8 +40,11 @@ async function unitTests() {
   return tally(UNIT_REPORT, vitestTally, ok);
 }
 
-/** @param {string[]} args */
-async function browserTests(args) {
+/**
+ * @param {string[]} args
+ * @param {Record<string, string>} [env]
+ */
+async function browserTests(args, env = {}) {
   if (!(await node(['node_modules/vite/bin/vite.js', 'build']))) return { passed: 0, failed: 1 };
   const browser = await findChromium();
   if (!browser) {
@@ -57,6 +61,7 @@ async function browserTests(args) {
     ],
     {
       ...browser.env,
+      ...env,
       CHROMIUM_PATH: browser.executablePath,
       BROWSER_REPORT,
     },
@@ -67,6 +72,10 @@ async function browserTests(args) {
 const [flag, ...args] = process.argv.slice(2);
 fs.rmSync(REPORTS, { recursive: true, force: true });
 const tallies =
-  flag === '--browser-only' ? [await browserTests(args)] : [await unitTests(), await browserTests([])];
+  flag === '--browser-only'
+    ? [await browserTests(args)]
+    : flag === '--pictures'
+      ? [await browserTests(args, { PICTURES: 'yes' })]
+      : [await unitTests(), await browserTests([])];
 console.log(`\n${closingLine(tallies)}`);
 process.exitCode = tallies.some(({ failed }) => failed > 0) ? 1 : 0;
