@@ -2,8 +2,16 @@
 import type { Column, Override, Row, Scenario, Table } from '../../workbook/index.ts';
 import type { Session } from '../session.svelte.ts';
 
-export type TriedPlace =
-  { readonly cell: string } | { readonly table: string; readonly row: string; readonly column: string };
+/** Ids of a table, a row and a column. */
+export interface EntryPlace {
+  table: string;
+  row: string;
+  column: string;
+}
+
+export const NOWHERE: Readonly<EntryPlace> = { table: '', row: '', column: '' };
+
+export type TriedPlace = { readonly cell: string } | Readonly<EntryPlace>;
 
 export interface Tried {
   readonly key: string;
@@ -43,17 +51,15 @@ function ofCell(
 }
 
 function ofEntry(session: Session, override: Extract<Override, { table: string }>): Tried | undefined {
-  const table = session.outline.byId.get(override.table)?.item;
-  if (table?.kind !== 'table') return undefined;
-  const row = table.rows.find(({ id }) => id === override.row);
-  const column = table.columns.find(({ id }) => id === override.column);
-  if (!row || !column) return undefined;
+  const entry = entryAt(session, override);
+  if (!entry) return undefined;
+  const { table, row, column } = entry;
   const place = { table: table.id, row: row.id, column: column.id };
   const { text } = override;
   return {
     key: `${table.id} ${row.id} ${column.id}`,
     place,
-    label: `${table.label || table.name}: ${rowTitles(table).get(row.id) ?? ''}, ${columnTitle(column)}`,
+    label: entryTitle(entry, columnTitle(column)),
     now: entryNow(column, row),
     text,
     choices: column.type === 'choice' ? session.choices(column) : [],
@@ -87,11 +93,25 @@ export function rowTitles(table: Table): ReadonlyMap<string, string> {
   );
 }
 
-/** One entry of a table. */
+/** One entry of a table, as the document has it now. */
 export interface Entry {
   readonly table: Table;
   readonly row: Row;
   readonly column: Column;
+}
+
+/** Undefined where any part of the place is gone. */
+export function entryAt(session: Session, place: Readonly<EntryPlace>): Entry | undefined {
+  const table = session.outline.byId.get(place.table)?.item;
+  if (table?.kind !== 'table') return undefined;
+  const row = table.rows.find(({ id }) => id === place.row);
+  const column = table.columns.find(({ id }) => id === place.column);
+  return row && column && { table, row, column };
+}
+
+/** The entry in people's words; `column`: what its column is called. */
+export function entryTitle({ table, row }: Entry, column: string): string {
+  return `${table.label || table.name}: ${rowTitles(table).get(row.id) ?? ''}, ${column}`;
 }
 
 /** Tables with rows and such columns. */
