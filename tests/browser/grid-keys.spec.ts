@@ -183,6 +183,64 @@ test('showing only some rows changes nothing but the view', async ({ page }) => 
   await expect(grid(page)).toHaveAttribute('aria-rowcount', '12');
 });
 
+test('rows are shown by limits of their numbers, which are read as entries are, without a mouse', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await at(page, 2, 1).click();
+  await page.keyboard.press('Delete');
+  await expect(at(page, 2, 1)).toHaveText('');
+  await expect(page.getByRole('contentinfo')).toContainText(/saved \d/);
+  const result = await page.getByRole('contentinfo').innerText();
+  const limits = page.getByRole('dialog', { name: 'Column House' });
+  const least = limits.getByLabel('at least');
+  const most = limits.getByLabel('at most');
+  await at(page, 0, 1).click();
+  await page.keyboard.press('ArrowUp');
+  await page.keyboard.press('Enter');
+  for (let stop = 0; stop < 3; stop++) await page.keyboard.press('ArrowDown');
+  await expect(most).toBeFocused();
+  await page.keyboard.type('-40');
+  await expect(grid(page)).toHaveAttribute('aria-rowcount', '5');
+  expect(await axe(page)).toEqual([]);
+  await page.keyboard.press('Enter');
+  await expect(page.locator('[data-at]:focus')).toHaveAttribute('data-at', '-1:1');
+  const bar = page.locator('p', { hasText: 'of 10 rows' });
+  await expect(bar).toContainText(
+    '3 of 10 rows where House is at most −40 Pa. 1 row without a value is left out. Results take all rows.',
+  );
+  expect(await page.getByRole('contentinfo').innerText()).toBe(result);
+
+  // Another unit of a pressure is converted; what is none leaves no row out and says what to type.
+  await page.keyboard.press('Enter');
+  await expect(most).toHaveValue('-40 Pa');
+  await least.fill('8 kg');
+  await expect(limits.getByRole('status')).toHaveText(
+    "'8 kg' is a mass; this entry is a pressure; type for instance 20 Pa",
+  );
+  await expect(least).toHaveAttribute('aria-invalid', 'true');
+  await expect(grid(page)).toHaveAttribute('aria-rowcount', '5');
+  await page.keyboard.press('Escape');
+  await expect(bar).toContainText("House: '8 kg' is a mass");
+  await page.keyboard.press('Enter');
+  await expect(least).toHaveValue('8 kg');
+  await least.fill('-30');
+  await expect(limits.getByRole('status')).toHaveText('At least is more than at most: no row can be both.');
+  await expect(grid(page)).toHaveAttribute('aria-rowcount', '2');
+  await least.fill('-0.06 kPa');
+  await expect(grid(page)).toHaveAttribute('aria-rowcount', '4');
+  await page.keyboard.press('Enter');
+  await expect(bar).toContainText('2 of 10 rows where House is between −0.06 kPa and −40 Pa.');
+
+  // As with every filter, a row that is typed in stays in sight.
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.type('-12');
+  await page.keyboard.press('Enter');
+  await expect(grid(page)).toHaveAttribute('aria-rowcount', '4');
+  await page.getByRole('button', { name: 'Show all rows' }).click();
+  await expect(grid(page)).toHaveAttribute('aria-rowcount', '12');
+});
+
 test('a mouse selects by dragging and with Shift, and its second button opens the row', async ({ page }) => {
   await page.goto('/');
   await at(page, 1, 1).hover();

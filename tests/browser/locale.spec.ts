@@ -66,3 +66,25 @@ test('formulas keep their points, and a named value takes a comma', async ({ pag
   await text.press('Enter');
   await expect(target.locator('.number')).toHaveText('1,25');
 });
+
+test('a limit to the numbers of a column takes a comma, and what could be two numbers is asked', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const grid = page.getByRole('grid', { name: 'Readings' });
+  await grid.locator('[data-at="0:1"]').click();
+  await page.keyboard.press('ArrowUp');
+  await page.keyboard.press('Enter');
+  const limits = page.getByRole('dialog', { name: 'Column House' });
+  await limits.getByLabel('at most').fill('-50,65');
+  await expect(grid).toHaveAttribute('aria-rowcount', '4');
+  await page.keyboard.press('Enter');
+  const bar = page.locator('p', { hasText: 'of 10 rows' });
+  await expect(bar).toContainText('2 of 10 rows where House is at most −50,65 Pa.');
+  await page.keyboard.press('Enter');
+  await limits.getByLabel('at most').fill('1.234');
+  const question = limits.getByRole('group', { name: '1.234 can be two numbers' });
+  await question.getByRole('button', { name: '1234' }).press('Enter');
+  await expect(limits.getByLabel('at most')).toHaveValue('1234 Pa');
+  await expect(grid).toHaveAttribute('aria-rowcount', '12');
+});

@@ -163,3 +163,29 @@ test('a new row says with which choice it begins, and has its fields side by sid
   await press(page, 'next range');
   await expect(page.getByRole('combobox', { name: 'Range' })).not.toHaveValue('low');
 });
+
+test('rows are shown by limits of their numbers, typed on the pad', async ({ page }) => {
+  await page.goto('/');
+  const lines = page.getByRole('group', { name: 'Readings', exact: true });
+  await page.getByRole('button', { name: 'Rows of Readings' }).tap();
+  await page.getByRole('button', { name: 'Sort and show only…' }).tap();
+  const panel = page.getByRole('dialog', { name: 'Sort and show only' });
+  await panel.getByLabel('Column', { exact: true }).selectOption({ label: 'House' });
+  await panel.getByLabel('at least').tap();
+  await press(page, '6', '0', 'minus', 'Next');
+  await expect(panel.getByLabel('at most')).toBeFocused();
+  await press(page, '5', '0', 'minus');
+  await expect(panel.getByLabel('at most')).toHaveValue('-50');
+  // Neither the panel nor the pad covers what is typed into.
+  const most = await panel.getByLabel('at most').boundingBox();
+  const keys = await pad(page).boundingBox();
+  expect((most?.y ?? 0) + (most?.height ?? 0)).toBeLessThanOrEqual(keys?.y ?? 0);
+  expect(await axe(page)).toEqual([]);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
+  await press(page, 'Next');
+  await expect(panel).toHaveCount(0);
+  await expect(pad(page)).toHaveCount(0);
+  await expect(page.getByText('2 of 10 rows', { exact: true })).toBeVisible();
+  await expect(lines.locator('.line:not(.head)')).toHaveCount(2);
+  await expect(lines.locator('button:focus')).toHaveCount(1);
+});

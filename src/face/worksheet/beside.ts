@@ -6,23 +6,29 @@ const GAP = 3;
 
 export function beside(panel: HTMLElement) {
   const anchor = panel.parentElement;
+  const root = document.documentElement;
   const place = () => {
     if (!anchor) return;
     const at = anchor.getBoundingClientRect();
     const { offsetWidth: width, offsetHeight: height } = panel;
     const below = at.bottom + GAP;
-    const fits = below + height <= innerHeight - GAP;
+    // A phone's key pad covers the foot of the window.
+    const end = innerHeight - (parseFloat(root.style.getPropertyValue('--pad')) || 0);
+    const fits = below + height <= end - GAP;
     panel.style.left = `${Math.max(GAP, Math.min(at.left, innerWidth - width - GAP))}px`;
-    panel.style.top = `${fits ? below : Math.max(GAP, at.top - height - GAP)}px`;
+    panel.style.top = `${fits ? below : Math.max(GAP, Math.min(at.top, end) - height - GAP)}px`;
   };
   place();
   const resized = new ResizeObserver(place);
   resized.observe(panel);
+  const padded = new MutationObserver(place);
+  padded.observe(root, { attributeFilter: ['style'] });
   addEventListener('scroll', place, { capture: true, passive: true });
   addEventListener('resize', place);
   return {
     destroy() {
       resized.disconnect();
+      padded.disconnect();
       removeEventListener('scroll', place, { capture: true });
       removeEventListener('resize', place);
     },

@@ -13,7 +13,8 @@ import type { GridSurface, OpenPanel, Position, Range } from './grid-surface.ts'
 import { gridCommand, type GridCommand, type Key } from './grid-keys.ts';
 import { writeBlock } from './block.ts';
 import { Pasting } from './pasting.svelte.ts';
-import { isOpen, NO_FILTER, passes, type Filter } from './row-filter.ts';
+import { askedOf } from './asked.ts';
+import { isOpen, letThrough, type Filter, type Found } from './row-filter.ts';
 import { runRowCommand } from './row-commands.ts';
 import { ALL_ROWS, ROW_HEIGHT } from './window.ts';
 
@@ -57,9 +58,12 @@ export class Grid implements Revealing, GridSurface {
   );
   /** Indices into the table's rows, before the filter. */
   readonly all: number[] = $derived.by(() => shownRows(this.session, this.table));
+  readonly #found: Found = $derived.by(() => this.#filtered());
   /** Indices into the table's rows. */
-  readonly rows: number[] = $derived.by(() => (this.#lastRows = kept(this.#lastRows, this.#filtered())));
-  readonly units: (Unit | undefined)[] = $derived(this.columns.map((column) => this.#unitOf(column)));
+  readonly rows: number[] = $derived.by(() => (this.#lastRows = kept(this.#lastRows, this.#found.rows)));
+  /** Rows left out because no number stands where the filter asks for one. */
+  readonly blank: number = $derived(this.#found.blank);
+  readonly units: (Unit | undefined)[] = $derived(this.columns.map((column) => this.unitOf(column)));
   /** The column whose formula is shown under the grid. */
   readonly looked: Column | undefined = $derived.by(
     () => this.table.columns.find(({ name }) => name === this.#asked) ?? this.columns[this.active.column],
@@ -231,7 +235,8 @@ export class Grid implements Revealing, GridSurface {
     this.anchor = undefined;
     this.active = { ...this.active, row: Math.min(this.active.row, this.rows.length) };
     this.opened = undefined;
-    this.session.announcement = `${this.rows.length} of ${this.all.length} rows shown`;
+    const blank = this.blank === 0 ? '' : `, ${this.blank} without a value left out`;
+    this.session.announcement = `${this.rows.length} of ${this.all.length} rows shown${blank}`;
   }
 
   /** Keeps rows in sight whatever the filter says. */
@@ -258,6 +263,15 @@ export class Grid implements Revealing, GridSurface {
     const value = shownValue(this.session, this.table);
     const chooser = this.table.columns.find((column) => column.name === this.table.shownBy?.column);
     return value === undefined || !chooser ? {} : { [chooser.id]: value };
+  }
+
+  /** The unit on the screen. */
+  unitOf(column: Column): Unit | undefined {
+    const states = column.unit === '' ? this.all.slice(0, 20) : [];
+    const typed = states
+      .map((row) => this.session.columnState(this.table.name, column.name, row))
+      .find((state) => state.state === 'value');
+    return shownUnit(column, typed?.state === 'value' ? typed.type : undefined, this.session.system);
   }
 
   unitsOf(column: number): Units {
@@ -322,18 +336,10 @@ export class Grid implements Revealing, GridSurface {
     void this.focus();
   }
 
-  #filtered(): number[] {
+  #filtered(): Found {
     const { all, filters, table } = this;
-    if (filters.size === 0) return all;
-    const asked = table.columns.flatMap((column) => {
-      const filter = filters.get(column.id) ?? NO_FILTER;
-      return isOpen(filter) ? [] : [{ column, filter }];
-    });
-    return all.filter(
-      (row) =>
-        this.#kept.has(table.rows[row]?.id ?? '') ||
-        asked.every(({ column, filter }) => passes(filter, this.shownText(row, column))),
-    );
+    if (filters.size === 0) return { rows: all, blank: 0 };
+    return letThrough(all, askedOf(this), (row) => this.#kept.has(table.rows[row]?.id ?? ''));
   }
 
   #page(): number {
@@ -370,14 +376,6 @@ export class Grid implements Revealing, GridSurface {
       return localPlain(plainText(this.session.columnState(this.table.name, column.name, row), column));
     if (column.type !== 'number') return typed;
     return localText(textToEdit(typed, this.unitsOf(this.columns.indexOf(column))));
-  }
-
-  #unitOf(column: Column): Unit | undefined {
-    const states = column.unit === '' ? this.rows.slice(0, 20) : [];
-    const typed = states
-      .map((row) => this.session.columnState(this.table.name, column.name, row))
-      .find((state) => state.state === 'value');
-    return shownUnit(column, typed?.state === 'value' ? typed.type : undefined, this.session.system);
   }
 
   #firstFault(column: string | undefined): number {
