@@ -1,3 +1,4 @@
+import { openWithReadings } from './long-table.ts';
 import { expect, test } from './support.ts';
 
 test('a worksheet is printed without what is pressed, and with the title block under every page', async ({
@@ -35,4 +36,56 @@ test('a workbook without a headline has room to say that it is saved', async ({ 
   const kept = page.getByRole('contentinfo', { name: 'Title block' }).locator('.kept b').first();
   await expect(kept).toHaveText(/saved|no changes/);
   expect(await kept.evaluate((element) => element.scrollWidth - element.clientWidth)).toBe(0);
+});
+
+test('a long table is printed whole, its heading on every page, and stands afterwards as it stood', async ({
+  page,
+}, info) => {
+  await openWithReadings(page, 1_000);
+  const grid = page.getByRole('grid', { name: 'Readings' });
+  const nodes = () => grid.locator('tbody tr[aria-rowindex]').count();
+  await grid.locator('[data-at="0:1"]').click();
+  await page.keyboard.press('Control+End');
+  const focused = page.locator('[data-at]:focus');
+  await expect(focused).toHaveAttribute('data-at', '1000:7');
+  const top = () => grid.evaluate((element) => element.parentElement?.scrollTop);
+  const stood = await top();
+  expect(stood).toBeGreaterThan(10_000);
+  // What is on paper: it is laid out when the page has been told of it.
+  await page.evaluate(() => {
+    addEventListener('beforeprint', () => {
+      const rows = document.querySelectorAll('[data-table="readings"] tbody tr[aria-rowindex]:not(.new)');
+      const notes = document.querySelectorAll('.on-paper-only').length;
+      document.body.dataset.printed = [rows.length, notes].join(' ');
+    });
+  });
+  const path = info.outputPath('long-table.pdf');
+  const pdf = (await page.pdf({ path, format: 'Letter', preferCSSPageSize: false })).toString('latin1');
+  await expect(page.locator('body')).toHaveAttribute('data-printed', '1000 0');
+  // Some forty rows a page, and a page or two for the rest of the worksheet.
+  const pages = [...pdf.matchAll(/\/Type\s*\/Page\b/g)].length;
+  expect(pages).toBeGreaterThan(1_000 / 60);
+  expect(pages).toBeLessThan(1_000 / 25);
+
+  expect(await nodes()).toBeLessThanOrEqual(200);
+  await expect(focused).toHaveAttribute('data-at', '1000:7');
+  expect(await top()).toBe(stood);
+
+  await page.emulateMedia({ media: 'print' });
+  await expect(grid.locator('thead')).toHaveCSS('display', 'table-header-group');
+  await expect(grid.locator('tr.new')).toBeHidden();
+});
+
+test('on paper the foot of a table stands once, after its last row', async ({ page }) => {
+  await page.goto('/');
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^House/ })
+    .click();
+  await expect(page.getByRole('heading', { level: 1, name: 'House' })).toBeVisible();
+  await page.emulateMedia({ media: 'print' });
+  // The browser would repeat a table's foot under each of its pages.
+  for (const foot of await page.locator('main tfoot').all())
+    await expect(foot).toHaveCSS('display', 'table-row-group');
+  expect(await page.locator('main tfoot').count()).toBeGreaterThan(1);
 });
