@@ -1,6 +1,7 @@
 /**
- * What a sampled run has to work out again: the cells and single rows that the targets rest on and that a drawn
- * source reaches, in order of calculation. Rows that a filter leaves out now stay out.
+ * What has to be worked out again where sources take other values, in a sampled run or a trial: the cells and single
+ * rows that the targets rest on and that such a source reaches, in order of calculation. Rows that a filter leaves
+ * out now stay out.
  */
 import { OP } from '../formula/tape.ts';
 import type { VectorProgram } from '../formula/compile.ts';
@@ -18,25 +19,33 @@ export interface Step {
 }
 
 /** A cell (row -1) or one row of a column. */
-interface Place {
+export interface Place {
   readonly node: GraphNode;
   readonly row: number;
 }
 
+interface Plan {
+  readonly steps: readonly Step[];
+  /** All that the targets rest on, and they themselves. */
+  readonly places: readonly Place[];
+}
+
+/** `stays` tells what keeps its value whatever it rests on. */
 export function planOf(
   book: Book,
   sites: Sites,
-  targets: readonly GraphNode[],
+  targets: readonly Place[],
   isDrawn: (node: GraphNode) => boolean,
-): readonly Step[] {
+  stays: (node: GraphNode) => boolean = () => false,
+): Plan {
   const reads = new Map<string, readonly string[]>();
   const places = new Map<string, Place>();
-  const open: Place[] = targets.map((node) => ({ node, row: -1 }));
+  const open = [...targets];
   for (let place = open.pop(); place; place = open.pop()) {
     const key = keyOf(place);
     if (places.has(key)) continue;
     places.set(key, place);
-    const from = readsOf(book, sites, place);
+    const from = stays(place.node) ? [] : readsOf(book, sites, place);
     reads.set(key, from.map(keyOf));
     for (const next of from) open.push(next);
   }
@@ -48,7 +57,7 @@ export function planOf(
     const { node } = place;
     const moves =
       isDrawn(node) || scatters(book, node) || (reads.get(key) ?? []).some((from) => reached.has(from));
-    if (!moves) continue;
+    if (!moves || stays(node)) continue;
     reached.add(key);
     if (!node.formula && node.kind !== 'aggregate') continue;
     const rank = book.rankOf[node.id]!;
@@ -59,9 +68,10 @@ export function planOf(
       else rows.set(rank, [place.row]);
     }
   }
-  return [...rows]
+  const steps = [...rows]
     .sort((a, b) => a[0] - b[0])
     .map(([rank, list]) => ({ rank, rows: list, odd: new Uint8Array(list.length) }));
+  return { steps, places: sorted };
 }
 
 function keyOf(place: Place): string {
@@ -98,6 +108,9 @@ function readsOf(book: Book, sites: Sites, place: Place): Place[] {
   }
   for (const input of node.inputs) found.push({ node: book.node(input.node), row });
   if (row >= 0) sites.enterRow(node.inputs, row);
+  // The run fills in what the calls are asked with. It is the fast one, which does not get through every formula.
+  const { values } = book.storage;
+  const kept = row < 0 ? values.slice(node.slot, node.slot + node.width) : undefined;
   sites.runForward(node);
   for (const index of callsOf(book, node)) {
     const site = book.sites[index];
@@ -114,6 +127,7 @@ function readsOf(book: Book, sites: Sites, place: Place): Place[] {
         );
     else if (site?.kind === 'aggregate') addElements(book, sites, [site.vector], found);
   }
+  if (kept) values.set(kept, node.slot);
   return found;
 }
 

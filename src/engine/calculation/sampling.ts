@@ -55,9 +55,9 @@ export class Sampling {
     this.#steps = planOf(
       book,
       sites,
-      targets.map((t) => t.node),
+      targets.map(({ node }) => ({ node, row: -1 })),
       (node) => drawn.has(node),
-    );
+    ).steps;
   }
 
   /** Whether the node is drawn. */
