@@ -183,7 +183,7 @@ const DOUBT_WORDS: Readonly<Record<DoubtKind, string>> = {
 
 const DOUBT_TEXTS: Readonly<Record<DoubtKind, string>> = {
   undecided:
-    'Undecided: a comparison in this formula is closer than twice its ±, or its ± cannot be told, so it could go the other way.',
+    'Undecided: a comparison in this formula is closer than its ± may move it (twice the standard uncertainty), so it could go the other way.',
   'not-smooth':
     'At a corner: min, max, abs or a rounding step turns within reach of the ±, so the ± shown may be too small or too large.',
   flat: 'The ± cannot be told from the slope: the result is flat here, as x² is at 0, yet it does move with what it rests on. Open its ± and check it by sampling.',

@@ -22,12 +22,15 @@ import {
 } from './leaves.ts';
 import type { Sites } from './sites.ts';
 import { NO_SOURCES, type SourceSet, type SourceSets } from './source-set.ts';
-import { displacement, movesWhenDisplaced } from './displaced.ts';
-import { CERTAIN, FLAT, normOf, Spread } from './sources.ts';
+import { displacedBy, displacement, flatMovement } from './displaced.ts';
+import { CERTAIN, flatSpread, normOf, Spread } from './sources.ts';
 import { weightedSum } from './weighted-sum.ts';
 
 /** A sum of slots, of which each is taken so many times. */
 export type Seeds = readonly { readonly slot: number; readonly slope: number }[];
+
+/** Whether a distance is within reach; `flat`: the slope does not tell (trials.ts). */
+export type Within = 'yes' | 'no' | 'flat';
 
 /** A formula has at most so many parts, and so many terms. */
 const MOST_TERMS = 8192;
@@ -45,7 +48,8 @@ export class CellSpreads {
   #start = new Int32Array(0);
   #room = new Int32Array(0);
   #approximate = new Uint8Array(0);
-  #flat = new Uint8Array(0);
+  /** By node id: how far what is flat was seen to move, 0 for what is not. */
+  #moved = new Float64Array(0);
   /** By node id: standard uncertainty, NaN where nobody asked yet. */
   #norm = new Float64Array(0);
   #slopes = new Float64Array(0);
@@ -81,7 +85,7 @@ export class CellSpreads {
     this.#start = longer(this.#start, new Int32Array(size));
     this.#room = longer(this.#room, new Int32Array(size));
     this.#approximate = longer(this.#approximate, new Uint8Array(size));
-    this.#flat = longer(this.#flat, new Uint8Array(size));
+    this.#moved = longer(this.#moved, new Float64Array(size));
     this.#norm = longer(this.#norm, new Float64Array(size));
   }
 
@@ -89,20 +93,20 @@ export class CellSpreads {
   put(id: number, spread: Spread): void {
     this.#begin(id, spread.set, spread.approximate);
     this.#parts.set(spread.parts, this.#start[id]);
-    this.#flat[id] = spread.flat ? 1 : 0;
+    this.#moved[id] = spread.moved;
   }
 
   isCertain(id: number): boolean {
-    return this.#set[id] === NO_SOURCES.number && this.#flat[id] === 0;
+    return this.#set[id] === NO_SOURCES.number && this.#moved[id] === 0;
   }
 
   isFlat(id: number): boolean {
-    return this.#flat[id] === 1;
+    return this.#moved[id] !== 0;
   }
 
   get(id: number): Spread {
     const set = this.#sets.numbered(this.#set[id]!);
-    if (set === NO_SOURCES) return this.#flat[id] === 1 ? FLAT : CERTAIN;
+    if (set === NO_SOURCES) return this.isFlat(id) ? flatSpread(this.#moved[id]!) : CERTAIN;
     const start = this.#start[id]!;
     return new Spread(set, this.#parts.subarray(start, start + set.ids.length), this.#approximate[id] === 1);
   }
@@ -123,34 +127,45 @@ export class CellSpreads {
     this.runForward(at);
     this.#slopes[table[at + RESULT]!] = 1;
     const set = this.#gather(at, table[at + CODE_END]!);
-    const flat = this.#anyFlat;
+    const anyFlat = this.#anyFlat;
     this.#begin(id, set, this.#anyApproximate());
-    if (this.#count > 0) weightedSum(this.#parts, this.#start[id]!, set, this.#terms, this.#count);
-    else this.#flat[id] = flat || this.#moves(at) ? 1 : 0;
+    if (this.#count > 0) {
+      weightedSum(this.#parts, this.#start[id]!, set, this.#terms, this.#count);
+      // What is flat counts only where all else cancels.
+      if (!anyFlat || this.uncertaintyOf(id) !== 0) return;
+    }
+    const moved = this.#movement(at, [{ slot: table[at + RESULT]!, slope: 1 }]);
+    if (moved !== 0) this.put(id, flatSpread(moved));
   }
 
-  /** Whether a result without any contribution moves when what it reads does. */
-  #moves(at: number): boolean {
+  /** How far a sum of slots without any contribution moves when what the formula reads does. */
+  #movement(at: number, seeds: Seeds): number {
     const { table } = this.#leaves;
     const { values } = this.#book.storage;
-    const moved: { readonly slot: number; readonly value: number; readonly by: number }[] = [];
+    const read: {
+      readonly slot: number;
+      readonly value: number;
+      readonly by: number;
+      readonly flat: boolean;
+    }[] = [];
     for (let k = at + HEAD, last = k + LEAF * table[at + COUNT]!; k < last; k += LEAF) {
       const owner = table[k + OWNER]!;
-      if (owner < 0 || this.#set[owner] === NO_SOURCES.number) continue;
+      if (owner < 0 || this.isCertain(owner)) continue;
       const slot = table[k + SLOT]!;
-      moved.push({ slot, value: values[slot]!, by: displacement(this.get(owner)) });
+      const spread = this.get(owner);
+      read.push({ slot, value: values[slot]!, by: displacement(spread), flat: spread.flat });
     }
-    if (moved.length === 0) return false;
+    if (read.length === 0) return 0;
     const result = table[at + RESULT]!;
     const nominal = values[result]!;
-    const moves = movesWhenDisplaced(nominal, (times) => {
-      for (const { slot, value, by } of moved) values[slot] = value + times * by;
+    const moved = flatMovement(sumOf(seeds, values), (times) => {
+      for (const { slot, value, by, flat } of read) values[slot] = value + displacedBy(by, flat, times);
       run(this.#book.code, values, table[at + CODE]!, table[at + CODE_END]!, this.#sites);
-      return values[result]!;
+      return sumOf(seeds, values);
     });
-    for (const { slot, value } of moved) values[slot] = value;
+    for (const { slot, value } of read) values[slot] = value;
     values[result] = nominal;
-    return moves;
+    return moved;
   }
 
   /** Temporaries are shared: they are filled before the code is run backwards. */
@@ -167,21 +182,31 @@ export class CellSpreads {
    * Whether so many standard uncertainties of a sum of slots, as they stand before instruction `end`, come up to a
    * distance; after `runForward`.
    */
-  reaches(at: number, seeds: Seeds, end: number, times: number, distance: number): boolean {
+  reaches(at: number, seeds: Seeds, end: number, times: number, distance: number): Within {
     for (const { slot, slope } of seeds) this.#slopes[slot]! += slope;
     const set = this.#gather(at, end);
-    // How far what is flat alone may move, its slope does not tell.
-    if (this.#count === 0) return this.#anyFlat;
     const { owners, factors } = this.#terms;
-    // No sum is less certain than its terms are together.
+    // No sum is less certain than its terms are together, and where they cancel no further away.
     let most = 0;
     for (let j = 0; j < this.#count; j++) most += Math.abs(factors[j]!) * this.uncertaintyOf(owners[j]!);
-    if (distance >= times * most * (1 + 1e-9)) return false;
+    if (most > 0) {
+      if (distance >= times * most * (1 + 1e-9) && !this.#anyFlat) return 'no';
+      const uncertainty = this.#count === 1 ? most : this.#sum(set);
+      if (distance < times * uncertainty) return 'yes';
+      if (uncertainty !== 0) return 'no';
+    }
+    const moves = this.#movement(at, seeds) !== 0;
+    this.runForward(at);
+    return moves ? 'flat' : 'no';
+  }
+
+  /** Standard uncertainty of the sum at hand. */
+  #sum(set: SourceSet): number {
     const n = set.ids.length;
     const to = this.#reserve(n);
     weightedSum(this.#parts, to, set, this.#terms, this.#count);
     this.#used = to;
-    return distance < times * normOf(this.#parts, to, to + n);
+    return normOf(this.#parts, to, to + n);
   }
 
   /** Runs back from an instruction, and lists what contributes; gives the sources of all. */
@@ -202,7 +227,7 @@ export class CellSpreads {
       if (owner < 0) continue;
       const set = this.#sets.numbered(this.#set[owner]!);
       if (set === NO_SOURCES) {
-        if (this.#flat[owner] === 1) this.#anyFlat = true;
+        if (this.isFlat(owner)) this.#anyFlat = true;
         continue;
       }
       starts[count] = this.#start[owner]!;
@@ -237,7 +262,7 @@ export class CellSpreads {
     }
     this.#set[id] = set.number;
     this.#approximate[id] = approximate ? 1 : 0;
-    this.#flat[id] = 0;
+    this.#moved[id] = 0;
     this.#norm[id] = NaN;
   }
 
@@ -247,6 +272,13 @@ export class CellSpreads {
     if (this.#used > this.#parts.length) this.#parts = longer(this.#parts, new Float64Array(2 * this.#used));
     return start;
   }
+}
+
+/** What a sum of slots comes to. */
+export function sumOf(seeds: Seeds, values: Float64Array): number {
+  let sum = 0;
+  for (const { slot, slope } of seeds) sum += slope * values[slot]!;
+  return sum;
 }
 
 function longer<T extends Int32Array | Uint8Array | Float64Array>(from: T, to: T): T {

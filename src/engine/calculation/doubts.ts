@@ -1,12 +1,13 @@
 /** Flags results that hang on a switch within reach of their uncertainty. */
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
-import type { CellSpreads } from './cell-spreads.ts';
+import type { CellSpreads, Seeds } from './cell-spreads.ts';
 import { COUNT, HEAD, LEAF, OWNER, type Leaves } from './leaves.ts';
 import type { Reach } from './reach.ts';
 import type { Sites } from './sites.ts';
 import type { TapeSpreads } from './tape-spread.ts';
 import { switchAt, type Doubt } from './switches.ts';
+import type { Trials } from './trials.ts';
 
 /** What is known of a cell. */
 const UNKNOWN = 0;
@@ -22,6 +23,7 @@ export class Doubts {
   readonly #spreads: TapeSpreads;
   readonly #cellSpreads: CellSpreads;
   readonly #leaves: Leaves;
+  readonly #trials: Trials;
   /** By node id. */
   #cells = new Uint8Array(0);
   readonly #rows = new Map<number, Map<number, Doubt | 'none'>>();
@@ -33,6 +35,7 @@ export class Doubts {
     spreads: TapeSpreads,
     cells: CellSpreads,
     leaves: Leaves,
+    trials: Trials,
     findCell: (id: number) => void,
   ) {
     this.#book = book;
@@ -42,6 +45,7 @@ export class Doubts {
     this.#spreads = spreads;
     this.#cellSpreads = cells;
     this.#leaves = leaves;
+    this.#trials = trials;
   }
 
   forget(ids: Int32Array): void {
@@ -57,7 +61,8 @@ export class Doubts {
 
   /**
    * Where a formula's result hangs on a switch that its own uncertainty may turn: a comparison of two values closer
-   * than twice the standard uncertainty of their difference, or a corner (min, max, abs, whole steps) as near.
+   * than twice the standard uncertainty of their difference, or a corner (min, max, abs, whole steps) as near. Where
+   * the slope tells nothing of it, that is tried out.
    */
   of(node: GraphNode, row: number): Doubt | undefined {
     if (!node.formula || node.type === undefined || node.kind === 'aggregate') return undefined;
@@ -105,7 +110,8 @@ export class Doubts {
     for (const pc of this.#reach.switches(node.id)) {
       const at = switchAt(code, values, pc);
       if (!at || Number.isNaN(at.distance)) continue;
-      if (!this.#cellSpreads.reaches(place, at.seeds, pc, 2, at.distance)) continue;
+      const within = this.#cellSpreads.reaches(place, at.seeds, pc, 2, at.distance);
+      if (within === 'no' || (within === 'flat' && !this.#trials.turns(node, -1, pc))) continue;
       if (at.doubt === 'undecided') return at.doubt;
       found = at.doubt;
     }
@@ -124,14 +130,19 @@ export class Doubts {
       // Where one side is no number, the comparison stands in a branch that is not taken.
       if (!at || Number.isNaN(at.distance)) return [];
       const found = this.#spreads.sensitivities(node, row, path, step, at.seeds);
-      return [{ doubt: at.doubt, distance: at.distance, found }];
+      return [{ pc, ...at, found }];
     });
     let doubt: Doubt | undefined;
     for (const each of switches) {
-      if (!this.#spreads.reaches(each.found, 2, each.distance)) continue;
+      const within = this.#spreads.reaches(each.found, 2, each.distance);
+      if (within === 'no' || (within === 'flat' && !this.#mayTurn(node, row, each.pc, each.seeds))) continue;
       if (each.doubt === 'undecided') return each.doubt;
       doubt = each.doubt;
     }
     return doubt;
+  }
+
+  #mayTurn(node: GraphNode, row: number, pc: number, seeds: Seeds): boolean {
+    return this.#spreads.movement(node, row, seeds) !== 0 && this.#trials.turns(node, row, pc);
   }
 }

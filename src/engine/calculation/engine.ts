@@ -40,7 +40,9 @@ export class Engine {
     this.#sites = new Sites(this.#book);
     this.#sweep = new Sweep(this.#book, this.#sites);
     this.#tables = new Tables(this.#book, this.#sites);
-    this.#uncertainty = new Uncertainty(this.#book, this.#sites);
+    this.#uncertainty = new Uncertainty(this.#book, this.#sites, (rank, rows, odd) => {
+      this.#sweep.again(rank, rows, odd);
+    });
     this.#sites.chance = new Chance(this.#book, this.#uncertainty);
   }
 

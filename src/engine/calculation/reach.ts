@@ -149,7 +149,7 @@ function isExact(op: number): boolean {
   return (op >= OP.less && op <= OP.not) || op === OP.isBlank || op === OP.nominal;
 }
 
-function isSource(node: GraphNode): boolean {
+export function isSource(node: GraphNode): boolean {
   if (node.ownSpread || (node.plusMinus !== undefined && node.plusMinus !== 0)) return true;
   return (
     node.data !== undefined &&

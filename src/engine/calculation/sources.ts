@@ -35,15 +35,20 @@ export class Spread {
   readonly parts: Float64Array;
   /** Some sensitivity was found by differences, not exactly. */
   readonly approximate: boolean;
-  /** Nothing is left to first order, though the result does move with its sources (displaced.ts). */
-  readonly flat: boolean;
+  /** How far the result was seen to move though nothing is left to first order (displaced.ts); else 0. */
+  readonly moved: number;
   #norm = NaN;
 
-  constructor(set: SourceSet, parts: Float64Array, approximate = false, flat = false) {
+  constructor(set: SourceSet, parts: Float64Array, approximate = false, moved = 0) {
     this.set = set;
     this.parts = parts;
     this.approximate = approximate;
-    this.flat = flat;
+    this.moved = moved;
+  }
+
+  /** Nothing is left to first order, though the result does move with its sources. */
+  get flat(): boolean {
+    return this.moved !== 0;
   }
 
   /** Standard uncertainty, worked out when first asked for: most results on the way to a shown one never are. */
@@ -54,7 +59,10 @@ export class Spread {
 }
 
 export const CERTAIN: Spread = new Spread(NO_SOURCES, new Float64Array(0));
-export const FLAT: Spread = new Spread(NO_SOURCES, new Float64Array(0), false, true);
+
+export function flatSpread(moved: number): Spread {
+  return moved === 0 ? CERTAIN : new Spread(NO_SOURCES, CERTAIN.parts, false, moved);
+}
 
 export class Sources {
   readonly sets = new SourceSets();
@@ -94,13 +102,14 @@ export class Accumulator {
   #round = 0;
   #touched: number[] = [];
   #approximate = false;
-  #flat = false;
+  /** By what is flat. */
+  #moved = 0;
 
   begin(): void {
     this.#round++;
     this.#touched = [];
     this.#approximate = false;
-    this.#flat = false;
+    this.#moved = 0;
   }
 
   addOne(id: number, part: number): void {
@@ -121,7 +130,7 @@ export class Accumulator {
     const { ids } = spread.set;
     for (let k = 0; k < ids.length; k++) this.addOne(ids[k]!, parts[k]! * factor);
     if (spread.approximate) this.#approximate = true;
-    if (spread.flat) this.#flat = true;
+    if (spread.flat) this.#moved += spread.moved * factor;
   }
 
   markApproximate(): void {
@@ -130,7 +139,7 @@ export class Accumulator {
 
   /** Contributions that cancel (x − x) become exact zeros, and stay, so that a budget can say so. */
   end(sets: SourceSets): Spread {
-    if (this.#touched.length === 0) return this.#flat ? FLAT : CERTAIN;
+    if (this.#touched.length === 0) return flatSpread(this.#moved);
     const ids = Int32Array.from(this.#touched).sort();
     const parts = new Float64Array(ids.length);
     for (let k = 0; k < ids.length; k++) {
@@ -138,6 +147,7 @@ export class Accumulator {
       const sum = this.#sum[id]!;
       parts[k] = Math.abs(sum) <= ROUNDING * this.#size[id]! ? 0 : sum;
     }
+    if (this.#moved !== 0 && parts.every((part) => part === 0)) return flatSpread(this.#moved);
     const set = sets.of(ids);
     return new Spread(set, parts, this.#approximate);
   }

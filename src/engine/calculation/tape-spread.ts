@@ -8,13 +8,14 @@ import { operands, stepBack } from './backward.ts';
 import type { Book } from './book.ts';
 import { derivatives, numberAt, rowAt } from './derivatives.ts';
 import type { GraphNode } from './node.ts';
-import type { Seeds } from './cell-spreads.ts';
+import { sumOf, type Seeds, type Within } from './cell-spreads.ts';
 import type { Reach } from './reach.ts';
 import { scatterParts } from './scatter.ts';
 import type { Sites } from './sites.ts';
 import type { LibrarySite } from './arguments.ts';
-import { displacement, movesWhenDisplaced } from './displaced.ts';
-import { Accumulator, CERTAIN, FLAT, type Sources, type Spread } from './sources.ts';
+import { displacedBy, displacement, flatMovement } from './displaced.ts';
+import { pathReads } from './path-reads.ts';
+import { Accumulator, flatSpread, type Sources, type Spread } from './sources.ts';
 
 /** Sensitivity of the formula at hand to a value with a spread of its own. */
 interface Demand {
@@ -73,39 +74,48 @@ export class TapeSpreads {
     // First, since a formula that asks for spreads finds those of others on the way.
     const path = this.forward(this.#book, node.text, node.codeStart, node.codeEnd);
     const found = this.sensitivities(node, row, path, path.length, [{ slot, slope: 1 }]);
-    const isEmpty = found.demands.length === 0 && found.own.length === 0;
+    const spread = this.#gather(found);
     // What asks for spreads, or has its full answer later, is not tried with other values.
-    if (isEmpty && !node.readsSpreads && !node.defers)
-      return this.#moves(node, row, path, slot) ? FLAT : CERTAIN;
-    return this.#gather(found);
+    if (spread.uncertainty !== 0 || node.readsSpreads || node.defers) return spread;
+    const moved = this.movement(node, row, [{ slot, slope: 1 }]);
+    return moved === 0 && !spread.flat ? spread : flatSpread(moved);
   }
 
-  /** Whether a result without any contribution moves when what it reads of cells and of its own row does. */
-  #moves(node: GraphNode, row: number, path: readonly number[], result: number): boolean {
-    const { code, storage } = this.#book;
-    const read = new Map<number, Spread>();
-    for (const pc of path)
-      for (let k = 2; code[pc] !== OP.call && k < 2 + operands(code[pc]!); k++) {
-        const slot = code[pc + k]!;
-        const owner = storage.isTemporary(slot) ? undefined : this.#book.ownerOf(slot);
-        if (owner && this.#reach.has(owner.id)) read.set(slot, this.#kept.ofCell(owner, slot - owner.slot));
-      }
-    for (const { slot, node: id, offset } of node.inputs)
-      if (this.#reach.has(id)) read.set(slot, this.#kept.ofRow(this.#book.node(id), row, offset));
-    const by = [...read].map(([slot, spread]) => [slot, displacement(spread)] as const);
-    if (by.every(([, d]) => d === 0)) return false;
-    // Finding those spreads may have run other formulas in the same temporaries.
+  /** How far a sum of slots of a formula, without any contribution, moves when what the formula reads does. */
+  movement(node: GraphNode, row: number, seeds: Seeds): number {
+    if (node.readsSpreads || node.defers) return 0;
     if (row >= 0) this.#sites.enterRow(node.inputs, row);
-    this.forward(this.#book, node.text, node.codeStart, node.codeEnd);
-    const { values } = storage;
-    const kept = new Map([...read.keys(), ...ownSlots(node)].map((slot) => [slot, values[slot]!]));
-    const moves = movesWhenDisplaced(values[result]!, (times) => {
-      for (const [slot, d] of by) values[slot] = kept.get(slot)! + times * d;
-      run(code, values, node.codeStart, node.codeEnd, this.#sites);
-      return values[result]!;
+    const run = (): readonly number[] => this.forward(this.#book, node.text, node.codeStart, node.codeEnd);
+    const path = run();
+    const { values, states } = this.#book.storage;
+    const nominal = sumOf(seeds, values);
+    const { places, literals } = pathReads(this.#book, this.#sites, this.#reach, node, row, path);
+    const read = places.flatMap(({ node: from, row: at, offset }) => {
+      const spread = at < 0 ? this.#kept.ofCell(from, offset) : this.#kept.ofRow(from, at, offset);
+      const by = displacement(spread);
+      if (by === 0) return [];
+      const into = at < 0 ? values : from.data!.fields[offset]!.values;
+      const place = at < 0 ? from.slot + offset : at;
+      return [{ into, place, value: into[place]!, by, flat: spread.flat }];
     });
-    for (const [slot, value] of kept) values[slot] = value;
-    return moves;
+    for (const place of literals) {
+      const by = this.#book.literals.get(place)!.u;
+      read.push({ into: values, place, value: values[place]!, by, flat: false });
+    }
+    if (read.length === 0) return 0;
+    const own = ownSlots(node).map((slot) => ({ slot, value: values[slot]!, state: states[slot]! }));
+    const moved = flatMovement(nominal, (times) => {
+      for (const { into, place, value, by, flat } of read) into[place] = value + displacedBy(by, flat, times);
+      if (row >= 0) this.#sites.enterRow(node.inputs, row);
+      run();
+      return sumOf(seeds, values);
+    });
+    for (const { into, place, value } of read) into[place] = value;
+    for (const { slot, value, state } of own) {
+      values[slot] = value;
+      states[slot] = state;
+    }
+    return moved;
   }
 
   /**
@@ -134,21 +144,21 @@ export class TapeSpreads {
     return { demands: this.#demands, own: this.#own, approximate: this.#approximate };
   }
 
-  /** Whether so many standard uncertainties of what has these sensitivities come up to a distance. */
-  reaches(found: Sensitivities, times: number, distance: number): boolean {
-    if (found.demands.length === 0 && found.own.length === 0) return false;
-    // No sum is less certain than its terms are together.
+  /** Whether so many standard uncertainties of what has these sensitivities come up to a distance, by the slope. */
+  reaches(found: Sensitivities, times: number, distance: number): Within {
+    // No sum is less certain than its terms are together, and where they cancel no further away.
     let most = 0;
-    for (const d of found.demands) most += Math.abs(d.sensitivity) * (this.#plusMinus(d) ?? 0);
+    let anyFlat = false;
+    for (const d of found.demands) {
+      const u = this.#plusMinus(d);
+      if (u === 0) anyFlat = true;
+      most += Math.abs(d.sensitivity) * (u ?? 0);
+    }
     for (const { part } of found.own) most += Math.abs(part);
-    // How far what is flat alone may move, its slope does not tell.
-    if (most === 0) return found.demands.some((d) => this.#isFlat(d));
-    if (distance >= times * most * (1 + 1e-9)) return false;
-    return distance < times * this.#gather(found).uncertainty;
-  }
-
-  #isFlat({ node, row, offset }: Demand): boolean {
-    return (row < 0 ? this.#kept.ofCell(node, offset) : this.#kept.ofRow(node, row, offset)).flat;
+    if (most > 0 && distance >= times * most * (1 + 1e-9) && !anyFlat) return 'no';
+    const { uncertainty } = this.#gather(found);
+    if (distance < times * uncertainty) return 'yes';
+    return uncertainty === 0 ? 'flat' : 'no';
   }
 
   #plusMinus({ node, row, offset }: Demand): number | undefined {

@@ -12,6 +12,7 @@ import { Accumulator, CERTAIN, Sources, type Spread } from './sources.ts';
 import type { Doubt } from './switches.ts';
 import { VALUE } from './storage.ts';
 import { TapeSpreads } from './tape-spread.ts';
+import { Trials, type TrialHost } from './trials.ts';
 import { typedCell, typedRow } from './typed-spread.ts';
 import { Upstream } from './upstream.ts';
 
@@ -41,7 +42,8 @@ export class Uncertainty {
   readonly #upstream: Upstream;
   readonly #affected: Affected;
 
-  constructor(book: Book, sites: Sites) {
+  /** `again` works one node out again, whatever changed. */
+  constructor(book: Book, sites: Sites, again: TrialHost['again']) {
     this.#book = book;
     this.#sites = sites;
     this.#reach = new Reach(book);
@@ -50,9 +52,23 @@ export class Uncertainty {
     this.#upstream = new Upstream(book, this.#reach, this.#leaves);
     this.#tape = new TapeSpreads(book, sites, this.sources, this.#reach, this);
     this.#cells = new CellSpreads(book, sites, this.sources.sets, this.#leaves);
-    this.#doubts = new Doubts(book, sites, this.#reach, this.#tape, this.#cells, this.#leaves, (id) => {
-      if (!this.#known[id]) this.#findUpTo(book.node(id));
+    const trials = new Trials(book, sites, this.sources, {
+      again,
+      forward: (node) => this.#tape.forward(book, node.text, node.codeStart, node.codeEnd),
+      spread: (node, row) => (row < 0 ? this.ofCell(node, 0) : this.ofRow(node, row, 0)),
     });
+    this.#doubts = new Doubts(
+      book,
+      sites,
+      this.#reach,
+      this.#tape,
+      this.#cells,
+      this.#leaves,
+      trials,
+      (id) => {
+        if (!this.#known[id]) this.#findUpTo(book.node(id));
+      },
+    );
   }
 
   /** Forgets what rests on these nodes; gives the ids of all whose ± may be another now. */

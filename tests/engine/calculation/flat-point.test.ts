@@ -1,4 +1,4 @@
-/** Rule U3: what is certain to first order only is not shown as certain. */
+/** Rules U3 and U4: what is certain to first order only is not shown as certain. */
 import { describe, expect, test } from 'vitest';
 import { Engine, FunctionLibrary } from '../../../src/engine/index.ts';
 import { tradeFunctions } from '../../../src/trade/index.ts';
@@ -81,7 +81,10 @@ describe('U3: flat points', () => {
     ['3 * y + 1 < 1.001', true, 'undecided'],
     ['y < 0.005 ? 1 : 2', 1, 'undecided'],
     ['max(y, 0.002)', 0.002, 'not-smooth'],
-    ['sum(t.square) < 1', true, 'undecided'],
+    ['sum(t.square) < 0.03', true, 'undecided'],
+    ['sum(t.square) < 1', true, undefined],
+    ['y < 1', true, undefined],
+    ['max(y, 1)', 1, undefined],
     // What cancels is certain, and beside another ± the flat part counts for nothing.
     ['y - y < 0.001', true, undefined],
     ['y + a > 13', false, undefined],
