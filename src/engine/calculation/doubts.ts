@@ -48,6 +48,11 @@ export class Doubts {
     this.#trials = trials;
   }
 
+  /** Whether somebody was told of a node on what it hangs, which may be another now though its value is the same. */
+  knows(id: number): boolean {
+    return (id < this.#cells.length && this.#cells[id] !== UNKNOWN) || this.#rows.has(id);
+  }
+
   forget(ids: Int32Array): void {
     const cells = this.#cells;
     for (let k = 0; k < ids.length; k++) cells[ids[k]!] = UNKNOWN;

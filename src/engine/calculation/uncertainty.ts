@@ -86,7 +86,7 @@ export class Uncertainty {
     for (let k = 0; k < affected.length; k++) {
       const id = affected[k]!;
       if (spreadReaders.size > 0 && spreadReaders.has(id)) mustRun.add(id);
-      if (appeared || known[id] === UNCERTAIN) changed[count++] = id;
+      if (appeared || known[id] === UNCERTAIN || this.#doubts.knows(id)) changed[count++] = id;
       if (known[id] === UNKNOWN) continue;
       known[id] = UNKNOWN;
       if (this.#fields.size > 0) this.#fields.delete(id);

@@ -262,6 +262,19 @@ describe('R2: uncertainty', () => {
     expect(engine.read('c')).toMatchObject({ value: 6, plusMinus: expect.closeTo(0.4, 9) as unknown });
   });
 
+  test('what hangs on a comparison is told anew, though its value is the same', () => {
+    const { engine } = watched();
+    cells(engine, { a: '3 ± 0.1', b: '= a * 2', c: '= b < 6.05 ? 1 : 0', d: '= b < 60 ? 1 : 0' });
+    engine.recalculate();
+    expect(['c', 'd'].map((name) => engine.read(name))).toMatchObject([{ doubt: 'undecided' }, {}]);
+    expect(edit(engine, 'a', '2 ± 0.1')).toEqual(['a', 'b', 'c', 'd']);
+    expect(engine.read('c')).not.toHaveProperty('doubt');
+    expect(edit(engine, 'a', '3 ± 0.1')).toContain('c');
+    expect(engine.read('c')).toMatchObject({ doubt: 'undecided' });
+    expect(edit(engine, 'a', '3.01')).toContain('c');
+    expect(engine.read('c')).not.toHaveProperty('doubt');
+  });
+
   test('a formula that reads a ± is worked out again when it changed', () => {
     const { engine } = watched();
     cells(engine, { a: '3 ± 0.1', b: '= a * 2', u: '= uncertainty(b)', v: '= u * 10' });
