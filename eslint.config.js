@@ -88,7 +88,7 @@ export default defineConfig([
     // Loops over typed arrays whose bounds the compiler of formulas guarantees.
     files: [
       'src/engine/calculation/**',
-      'src/engine/formula/tape.ts',
+      'src/engine/formula/{shape,tape}.ts',
       'src/trade/trim/knapsack.ts',
       'tests/**',
     ],

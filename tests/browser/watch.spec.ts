@@ -55,7 +55,7 @@ plain('the built page carries the policy and sends no referrer', async ({ page }
   await page.goto('/');
   await expect(page.locator('meta[http-equiv="Content-Security-Policy"]')).toHaveAttribute(
     'content',
-    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; font-src 'self'; " +
+    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; font-src 'self'; " +
       "worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'",
   );
   await expect(page.locator('meta[name="referrer"]')).toHaveAttribute('content', 'no-referrer');

@@ -5,19 +5,6 @@
  */
 import { OP, roundHalfAway, wholeAbove, wholeBelow } from '../formula/tape.ts';
 
-/** Instructions with one operand; all others but calls and jumps have two. */
-export function operands(op: number): 1 | 2 {
-  return op === OP.move ||
-    op === OP.nominal ||
-    op === OP.negate ||
-    op === OP.not ||
-    op === OP.square ||
-    (op >= OP.abs && op <= OP.round) ||
-    op === OP.isBlank
-    ? 1
-    : 2;
-}
-
 /** Straight code backwards, from `end` down to `start`; the sensitivities of destinations are used up. */
 export function runBack(
   code: Int32Array,

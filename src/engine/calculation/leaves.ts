@@ -2,8 +2,8 @@
  * What plain formulas read: straight code over cells and constants, without calls and jumps. Kept as integers in one
  * array, so that thousands of formulas are walked through without a look at their nodes.
  */
-import { OP } from '../formula/tape.ts';
-import { operands } from './backward.ts';
+import { OP, operands } from '../formula/tape.ts';
+
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
 import type { Reach } from './reach.ts';

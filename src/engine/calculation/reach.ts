@@ -3,8 +3,7 @@
  * nobody need ask further. Yes and no, and nominal values, let nothing through.
  */
 import type { VectorProgram } from '../formula/compile.ts';
-import { OP } from '../formula/tape.ts';
-import { operands } from './backward.ts';
+import { OP, operands } from '../formula/tape.ts';
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
 import { isSwitch } from './switches.ts';

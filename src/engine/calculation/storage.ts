@@ -47,6 +47,11 @@ export class Storage {
   readonly #texts: string[] = [''];
   readonly #numbers = new Map<string, number>([['', 0]]);
 
+  /** Slots from here on were never given out. */
+  get used(): number {
+    return this.#used;
+  }
+
   /** Takes `wide` new slots, all blank. */
   allocate(wide: number): number {
     const slot = this.#free.get(wide)?.pop() ?? this.#used;

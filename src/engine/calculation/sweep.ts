@@ -1,85 +1,168 @@
 /**
  * Recalculation: marks what reads a changed value and walks the ranks upward while marks remain. A result that did
- * not change marks nobody. Every node is worked out at most once.
+ * not change marks nobody. Every node is worked out at most once. An edit that was made before and changed much goes
+ * along a route (route.ts) instead.
  */
 import { run } from '../formula/tape.ts';
 import { combine } from './aggregate.ts';
 import type { Book } from './book.ts';
-import { CHUNK } from './kernel.ts';
+import { Columns } from './columns.ts';
+import { ALL, CLEAN, Marks } from './marks.ts';
 import type { GraphNode } from './node.ts';
-import { total } from './parts.ts';
+import { Routes, type Route } from './route.ts';
 import type { Sites } from './sites.ts';
-import { sameCause, VALUE, WAITING, type Cause } from './storage.ts';
-
-/** Below this many rows a column is worked out row by row, and rows that did not change are told apart. */
-const FEW_ROWS = 64;
-/** Marks by rank: nothing, a range of rows, everything. */
-const CLEAN = 0;
-const RANGE = 2;
-const ALL = 1;
+import { sameCause, VALUE, type Cause } from './storage.ts';
 
 export class Sweep {
   readonly #book: Book;
   readonly #sites: Sites;
-  #dirty = new Uint8Array(0);
-  #low = new Int32Array(0);
-  #high = new Int32Array(0);
-  #highest = -1;
+  readonly #marks: Marks;
+  readonly #routes: Routes;
+  readonly #columns: Columns;
   /** Ids of what changed, in order of calculation. */
   #changed = new Int32Array(64);
   #count = 0;
-  /** Whether the row that was worked out last needed the careful run. */
-  #wasOdd = false;
   /** Rows that changed, of columns. */
   readonly rows = new Map<number, readonly [number, number]>();
 
   constructor(book: Book, sites: Sites) {
     this.#book = book;
     this.#sites = sites;
+    this.#marks = new Marks(book);
+    this.#routes = new Routes(book);
+    this.#columns = new Columns(book, sites, this.#marks, (node, rank, from, to) =>
+      this.#rowsChanged(node, rank, from, to),
+    );
   }
 
-  /** Runs everything that is marked; the ids that changed stand in the result until the next run. */
+  /** Runs everything that waits; the ids that changed stand in the result until the next run. */
   run(): Int32Array {
     const book = this.#book;
     const count = book.nodeAt.length;
-    if (this.#dirty.length < count) {
-      this.#dirty = new Uint8Array(count * 2);
-      this.#low = new Int32Array(count * 2);
-      this.#high = new Int32Array(count * 2);
-    }
+    this.#marks.begin(count);
     // A node may be told three times: its type, its typed rows, its results.
     if (this.#changed.length < count * 3) this.#changed = new Int32Array(count * 6);
     this.#count = 0;
-    this.#highest = -1;
     this.rows.clear();
-    let lowest = this.#seed(count);
+    const source = this.#routes.source();
+    const route = this.#routes.of(source);
+    if (route) this.#follow(source, route);
+    else this.#walk(this.#seed());
+    this.#routes.note(source, this.#count);
+    return this.#changed.subarray(0, this.#count);
+  }
 
-    const dirty = this.#dirty;
+  /** From the lowest mark upward, while marks remain. */
+  #walk(lowest: number): void {
+    const book = this.#book;
+    const marks = this.#marks;
+    const { dirty } = marks;
     const { slotAt, startAt, endAt, dependentStart, dependents } = book;
-    for (; lowest <= this.#highest; lowest++) {
-      const mark = dirty[lowest]!;
+    for (let rank = lowest; rank <= marks.highest; rank++) {
+      const mark = dirty[rank]!;
       if (mark === CLEAN) continue;
-      dirty[lowest] = CLEAN;
-      const slot = slotAt[lowest]!;
+      dirty[rank] = CLEAN;
+      const slot = slotAt[rank]!;
       if (slot < 0) {
-        this.#other(lowest, mark);
+        this.#other(rank, mark);
         continue;
       }
       const { values, states } = book.storage;
       const before = values[slot]!;
-      run(book.code, values, startAt[lowest]!, endAt[lowest]!, this.#sites);
+      run(book.code, values, startAt[rank]!, endAt[rank]!, this.#sites);
       const after = values[slot]!;
       if (after - after !== 0 || states[slot] !== VALUE) {
-        if (!this.#settleCell(lowest, slot, before)) continue;
+        if (!this.#settleCell(book.nodeAt[rank]!, slot, before)) continue;
       } else if (before === after && (before !== 0 || Object.is(before, after))) continue;
-      this.#changed[this.#count++] = book.nodeAt[lowest]!;
-      for (let k = dependentStart[lowest]!, end = dependentStart[lowest + 1]!; k < end; k++) {
-        const rank = dependents[k]!;
-        dirty[rank] = ALL;
-        if (rank > this.#highest) this.#highest = rank;
+      this.#changed[this.#count++] = book.nodeAt[rank]!;
+      for (let k = dependentStart[rank]!, end = dependentStart[rank + 1]!; k < end; k++) {
+        const to = dependents[k]!;
+        dirty[to] = ALL;
+        if (to > marks.highest) marks.highest = to;
       }
     }
-    return this.#changed.subarray(0, this.#count);
+  }
+
+  /** Along a route: short formulas are all worked out, without a look at marks; whatever may cost more needs one. */
+  #follow(source: number, route: Route): void {
+    const book = this.#book;
+    const { dirty } = this.#marks;
+    const { ids, stretches, markedStart, marked } = route;
+    book.changedSources.clear();
+    this.#changed[this.#count++] = source;
+    for (let k = 0; k < markedStart[0]!; k++) dirty[marked[k]!] = ALL;
+    let at = 0;
+    for (let k = 0; k < stretches.length; k += 4) {
+      for (; at < stretches[k]!; at++) this.#marked(ids[at]!);
+      this.#stretch(route, k);
+      at = stretches[k + 1]!;
+    }
+    for (; at < ids.length; at++) this.#marked(ids[at]!);
+    // Short formulas may have been marked by costly ones, and nobody looked.
+    dirty.fill(CLEAN, 0, book.nodeAt.length);
+  }
+
+  /** Has machine code work out the cells of a stretch, and takes over what it made. */
+  #stretch(
+    { ids, slots, stretches, markedStart, marked, values: made, outside, run }: Route,
+    k: number,
+  ): void {
+    const { values, states } = this.#book.storage;
+    for (let at = 0; at < outside.length; at++) made[ids.length + at] = values[outside[at]!]!;
+    run(stretches[k + 2]!, stretches[k + 3]!);
+    const { dirty } = this.#marks;
+    const to = stretches[k + 1]!;
+    const marksAny = marked.length > markedStart[0]!;
+    /** From here on all have changed so far. */
+    let since = stretches[k]!;
+    for (let at = since; at < to; at++) {
+      const slot = slots[at]!;
+      const before = values[slot]!;
+      const after = made[at]!;
+      values[slot] = after;
+      let isSame = before === after && (before !== 0 || Object.is(before, after));
+      if (after - after !== 0 || states[slot] !== VALUE) {
+        isSame = !this.#settleCell(ids[at]!, slot, before);
+        made[at] = values[slot]!;
+      }
+      if (isSame) {
+        this.#note(ids, since, at);
+        since = at + 1;
+      } else if (marksAny)
+        for (let m = markedStart[at]!, end = markedStart[at + 1]!; m < end; m++) dirty[marked[m]!] = ALL;
+    }
+    this.#note(ids, since, to);
+  }
+
+  #note(ids: Int32Array, from: number, to: number): void {
+    if (to > from) this.#changed.set(ids.subarray(from, to), this.#count);
+    this.#count += to - from;
+  }
+
+  /** A node on a route that is worked out only when marked. */
+  #marked(id: number): void {
+    const book = this.#book;
+    const { dirty } = this.#marks;
+    const rank = book.rankOf[id]!;
+    const mark = dirty[rank]!;
+    if (mark === CLEAN) return;
+    dirty[rank] = CLEAN;
+    const slot = book.slotAt[rank]!;
+    if (slot < 0) {
+      this.#other(rank, mark);
+      return;
+    }
+    const { values, states } = book.storage;
+    const before = values[slot]!;
+    run(book.code, values, book.startAt[rank]!, book.endAt[rank]!, this.#sites);
+    const after = values[slot]!;
+    const isOther =
+      after - after !== 0 || states[slot] !== VALUE
+        ? this.#settleCell(id, slot, before)
+        : !Object.is(before, after);
+    if (!isOther) return;
+    this.#changed[this.#count++] = id;
+    this.#marks.readers(rank);
   }
 
   /**
@@ -100,8 +183,8 @@ export class Sweep {
     if (!node.type) return;
     if (node.kind === 'column' && node.formula && node.data) {
       for (let k = 0; k < rows.length; k++) {
-        this.#row(node, rows[k]!, odd[k] === 1);
-        if (this.#wasOdd) odd[k] = 1;
+        this.#columns.row(node, rows[k]!, odd[k] === 1);
+        if (this.#columns.wasOdd) odd[k] = 1;
       }
     } else if (node.kind === 'aggregate') this.#refreshAggregate(node, true);
     else if (node.kind === 'cell' && node.formula) {
@@ -118,15 +201,15 @@ export class Sweep {
   }
 
   /** Marks what waits from the last edits; gives the lowest marked rank. */
-  #seed(count: number): number {
+  #seed(): number {
     const book = this.#book;
-    let lowest = count;
+    const marks = this.#marks;
+    let lowest = book.nodeAt.length;
     for (const id of book.mustRun) {
       const node = book.nodes[id];
       if (!node) continue;
       const rank = book.rankOf[id]!;
-      this.#dirty[rank] = ALL;
-      if (rank > this.#highest) this.#highest = rank;
+      marks.one(rank);
       if (rank < lowest) lowest = rank;
     }
     book.mustRun.clear();
@@ -134,7 +217,7 @@ export class Sweep {
       if (!book.nodes[id]) continue;
       const rank = book.rankOf[id]!;
       this.#changed[this.#count++] = id;
-      this.#markFull(rank);
+      marks.readers(rank);
       if (rank < lowest) lowest = rank;
     }
     book.changedSources.clear();
@@ -148,15 +231,6 @@ export class Sweep {
     return lowest;
   }
 
-  #markFull(rank: number): void {
-    const { dependentStart, dependents } = this.#book;
-    for (let k = dependentStart[rank]!, end = dependentStart[rank + 1]!; k < end; k++) {
-      const to = dependents[k]!;
-      this.#dirty[to] = ALL;
-      if (to > this.#highest) this.#highest = to;
-    }
-  }
-
   #rowsChanged(node: GraphNode, rank: number, from: number, to: number): void {
     this.#changed[this.#count++] = node.id;
     const told = this.rows.get(node.id);
@@ -165,22 +239,12 @@ export class Sweep {
       this.#sites.columnChanged(node.data);
       for (const field of node.data.fields) field.parts?.forget(from, to);
     }
-    this.#markFull(rank);
-    for (const reader of node.rowDependents) {
-      if (this.#dirty[reader] === CLEAN) {
-        this.#dirty[reader] = RANGE;
-        this.#low[reader] = from;
-        this.#high[reader] = to;
-      } else if (this.#dirty[reader] === RANGE) {
-        this.#low[reader] = Math.min(this.#low[reader]!, from);
-        this.#high[reader] = Math.max(this.#high[reader]!, to);
-      }
-      if (reader > this.#highest) this.#highest = reader;
-    }
+    this.#marks.readers(rank);
+    this.#marks.rowReaders(node, from, to);
   }
 
   /** A cell whose fast result is no finite number, or was none before: finds the state. False: nothing changed. */
-  #settleCell(rank: number, slot: number, before: number): boolean {
+  #settleCell(id: number, slot: number, before: number): boolean {
     const book = this.#book;
     const { values, states, causes } = book.storage;
     const state = states[slot]!;
@@ -189,8 +253,7 @@ export class Sweep {
       states[slot] = VALUE;
       causes.delete(slot);
     } else {
-      const node = book.node(book.nodeAt[rank]!);
-      this.#careful(node);
+      this.#careful(book.node(id));
     }
     return (
       states[slot] !== state ||
@@ -206,13 +269,13 @@ export class Sweep {
 
   #other(rank: number, mark: number): void {
     const node = this.#book.node(this.#book.nodeAt[rank]!);
-    if (node.kind === 'column') this.#column(node, rank, mark);
+    if (node.kind === 'column') this.#columns.run(node, rank, mark);
     else if (node.kind === 'aggregate') this.#aggregate(node, rank);
     else if (node.formula && node.type) this.#wide(node, rank);
     else {
       // Became invalid, unknown, or a typed value: its readers must look again.
       this.#changed[this.#count++] = node.id;
-      this.#markFull(rank);
+      this.#marks.readers(rank);
     }
   }
 
@@ -239,7 +302,7 @@ export class Sweep {
         !sameCause(causesBefore[k], causes.get(node.slot + k))
       ) {
         this.#changed[this.#count++] = node.id;
-        this.#markFull(rank);
+        this.#marks.readers(rank);
         return;
       }
   }
@@ -257,7 +320,7 @@ export class Sweep {
     )
       return;
     this.#changed[this.#count++] = node.id;
-    this.#markFull(rank);
+    this.#marks.readers(rank);
   }
 
   /** `afresh`: whatever the column's partial results say. */
@@ -271,112 +334,5 @@ export class Sweep {
     states[node.slot] = result.state;
     if (result.cause) causes.set(node.slot, result.cause);
     else causes.delete(node.slot);
-  }
-
-  #column(node: GraphNode, rank: number, mark: number): void {
-    const data = node.data;
-    if (!data) return;
-    const from = mark === ALL ? 0 : this.#low[rank]!;
-    const to = mark === ALL ? data.rows : Math.min(this.#high[rank]!, data.rows);
-    if (!node.formula || (to <= from && mark !== ALL)) {
-      if (!node.formula) this.#rowsChanged(node, rank, 0, data.rows);
-      return;
-    }
-    if (node.type === undefined) {
-      for (const field of data.fields) {
-        field.values.fill(NaN);
-        field.states.fill(WAITING);
-      }
-      data.causes.clear();
-      this.#rowsChanged(node, rank, 0, data.rows);
-      return;
-    }
-    if (node.kernel && to - from >= FEW_ROWS) {
-      this.#rowsChanged(node, rank, from, to);
-      this.#kernel(node, from, to);
-      return;
-    }
-    let low = to;
-    let high = from;
-    for (let row = from; row < to; row++)
-      if (this.#row(node, row)) {
-        if (row < low) low = row;
-        high = row + 1;
-      }
-    if (high > low) this.#rowsChanged(node, rank, low, high);
-    else if (mark === ALL && data.rows === 0) this.#rowsChanged(node, rank, 0, 0);
-  }
-
-  /** Works out one row of a computed column; an `odd` one is known to need the careful run. True: its value or state changed. */
-  #row(node: GraphNode, row: number, odd = false): boolean {
-    const data = node.data!;
-    if (data.overrides.has(row)) return false;
-    const { values, states, causes } = this.#book.storage;
-    this.#sites.enterRow(node.inputs, row);
-    let finite = !odd;
-    if (finite) run(this.#book.code, values, node.codeStart, node.codeEnd, this.#sites);
-    for (let k = 0; finite && k < node.width; k++) finite = Number.isFinite(values[node.rowResult + k]);
-    this.#wasOdd = !finite;
-    if (!finite) this.#careful(node);
-    let changed = false;
-    for (let k = 0; k < node.width; k++) {
-      const field = data.fields[k]!;
-      const value = values[node.rowResult + k]!;
-      const state = finite ? VALUE : states[node.rowResult + k]!;
-      if (!Object.is(field.values[row], value) || field.states[row] !== state) {
-        field.values[row] = value;
-        field.states[row] = state;
-        changed = true;
-      }
-    }
-    const known = data.causes.get(row);
-    if (finite) {
-      if (known) data.causes.delete(row);
-      return changed || known !== undefined;
-    }
-    let cause = undefined;
-    for (let k = 0; k < node.width && !cause; k++)
-      if (states[node.rowResult + k] !== VALUE) cause = causes.get(node.rowResult + k);
-    if (cause) data.causes.set(row, cause);
-    else data.causes.delete(row);
-    return changed || !sameCause(known, cause);
-  }
-
-  #kernel(node: GraphNode, from: number, to: number): void {
-    const book = this.#book;
-    const data = node.data!;
-    const { values } = book.storage;
-    const { run: kernel, prelude } = node.kernel!;
-    const columns = node.inputs.map((input) => {
-      const source = book.node(input.node);
-      return source.data!.fields[input.offset]!.values;
-    });
-    run(prelude, values, 0, prelude.length, this.#sites);
-    const { values: out, states, parts } = data.fields[0]!;
-    const kept = [...data.overrides].map((row) => [row, out[row]!, states[row]!] as const);
-    kernel.run(columns, values, out, from, to);
-    states.fill(VALUE, from, to);
-    if (data.causes.size)
-      for (const row of [...data.causes.keys()])
-        if (row >= from && row < to && !data.overrides.has(row)) data.causes.delete(row);
-    for (const [row, value, state] of kept) {
-      out[row] = value;
-      states[row] = state;
-    }
-    // A sum tells at once whether some row is no value, and the column's aggregates may want it.
-    for (let at = from; at < to;) {
-      const chunk = Math.floor(at / CHUNK);
-      const end = Math.min(to, (chunk + 1) * CHUNK);
-      const sum = total(out, at, end);
-      if (sum - sum !== 0) this.#odd(node, at, end);
-      else if (at === chunk * CHUNK && (end === data.rows || end - at === CHUNK)) parts?.learn(chunk, sum);
-      at = end;
-    }
-  }
-
-  /** Works out singly those of the rows that a kernel gave no finite number for. */
-  #odd(node: GraphNode, from: number, to: number): void {
-    const out = node.data!.fields[0]!.values;
-    for (let row = from; row < to; row++) if (!Number.isFinite(out[row])) this.#row(node, row, true);
   }
 }

@@ -2,9 +2,9 @@
  * The spread of any formula: its tape is run backwards once for its sensitivities, through calls, jumps and rows, and
  * the spreads of what it reads are added up source by source (JCGM 100:2008, 5.2.2, every source independent).
  */
-import { OP, run, type Tape } from '../formula/tape.ts';
+import { OP, run, type Tape, operands } from '../formula/tape.ts';
 import type { VectorProgram } from '../formula/compile.ts';
-import { operands, stepBack } from './backward.ts';
+import { stepBack } from './backward.ts';
 import type { Book } from './book.ts';
 import { derivatives, numberAt, rowAt } from './derivatives.ts';
 import type { GraphNode } from './node.ts';

@@ -59,6 +59,19 @@ export const OP = {
 } as const;
 export type Operation = (typeof OP)[keyof typeof OP];
 
+/** Instructions with one operand; all others but calls and jumps have two. */
+export function operands(op: number): 1 | 2 {
+  return op === OP.move ||
+    op === OP.nominal ||
+    op === OP.negate ||
+    op === OP.not ||
+    op === OP.square ||
+    (op >= OP.abs && op <= OP.round) ||
+    op === OP.isBlank
+    ? 1
+    : 2;
+}
+
 /** Instructions, and where each comes from in the text of its formula (start, end). */
 export interface Tape {
   readonly code: Int32Array;

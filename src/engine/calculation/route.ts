@@ -1,0 +1,276 @@
+/**
+ * Routes: how a wide edit that comes again and again is worked out. Marking every reader of every changed cell, and
+ * going through instructions in ever another pattern, costs several times the arithmetic itself; so what one source
+ * reaches is ordered once more, formulas of one shape side by side, and these are run as machine code. Only their
+ * slots come from a workbook, and where a page may not make code everything goes on as before.
+ */
+import { HEAD, machineCode, operandsOf, type MachineCode } from '../formula/machine-code.ts';
+import { Shapes } from '../formula/shape.ts';
+import type { Book } from './book.ts';
+
+/** A route costs as much as some dozen edits, so it is made for an edit that changed so many cells … */
+const WIDE = 256;
+/** … so many times in a row: a slider is drawn, a target is solved for. */
+const REPEATED = 4;
+/** Routes that are kept at a time. */
+const KEPT = 4;
+/** Of the shapes of formulas that are ready, so many are looked through for the most frequent one. */
+const LOOKED_THROUGH = 32;
+/** Shape of what is no single cell, or calls or jumps, and may be costly. */
+const COSTLY = -1;
+
+export interface Route {
+  /** Nodes that the source reaches, in an order of calculation. */
+  readonly ids: Int32Array;
+  /** By place in that order: its slot; -1 for what is worked out only when marked, being costly or no single cell. */
+  readonly slots: Int32Array;
+  /** Four numbers each: places from and to that lie side by side, and the addresses of their machine code. */
+  readonly stretches: Int32Array;
+  /** By place, into `marked`: the readers that need a mark when this changed. */
+  readonly markedStart: Int32Array;
+  /** Ranks; those that the source marks come first. */
+  readonly marked: Int32Array;
+  /** What machine code works on: results by place, and then what it reads besides. */
+  readonly values: Float64Array;
+  /** Slots of that. */
+  readonly outside: Int32Array;
+  readonly run: MachineCode;
+}
+
+export class Routes {
+  readonly #book: Book;
+  /** None where there can be none, or where it was mostly walked for nothing. */
+  readonly #kept = new Map<number, Route | undefined>();
+  /** The source of the last runs, and how many of them were wide and went without a route. */
+  #last = -1;
+  #times = 0;
+  /** The order of calculation that all this is about. */
+  #order: Int32Array | undefined;
+
+  constructor(book: Book) {
+    this.#book = book;
+  }
+
+  /** The one cell that the coming run starts from; -1 where there are others, or rows. */
+  source(): number {
+    const { nodeAt, changedSources, mustRun, changedRows } = this.#book;
+    if (this.#order !== nodeAt) {
+      this.#order = nodeAt;
+      this.#last = -1;
+      this.#kept.clear();
+    }
+    if (changedSources.size !== 1 || mustRun.size > 0 || changedRows.size > 0) return -1;
+    const [id = -1] = changedSources;
+    return this.#book.nodes[id]?.kind === 'cell' ? id : -1;
+  }
+
+  /** The route from a source, made where it is worth it. */
+  of(source: number): Route | undefined {
+    if (source < 0) return undefined;
+    if (this.#kept.has(source)) return this.#kept.get(source);
+    if (source !== this.#last || this.#times < REPEATED) return undefined;
+    const route = routeFrom(this.#book, this.#book.rankOf[source]!);
+    for (const oldest of this.#kept.keys()) {
+      if (this.#kept.size < KEPT) break;
+      this.#kept.delete(oldest);
+    }
+    this.#kept.set(source, route);
+    return route;
+  }
+
+  /** After a run that changed so many nodes. */
+  note(source: number, changed: number): void {
+    if (source !== this.#last) this.#times = 0;
+    this.#last = source;
+    const route = this.#kept.get(source);
+    this.#times = !route && source >= 0 && changed >= WIDE ? this.#times + 1 : 0;
+    if (route && changed < route.ids.length / 2) this.#kept.set(source, undefined);
+  }
+}
+
+/** Undefined where a circle of cells is reached, which has no order, or machine code cannot be made. */
+export function routeFrom(book: Book, source: number): Route | undefined {
+  const { slotAt, startAt, endAt, nodeAt } = book;
+  const shapes = new Shapes();
+  const { starts, readers } = readersOf(book);
+  const { reached, open } = reachedFrom(source, starts, readers);
+  const shapeAt = new Int32Array(nodeAt.length).fill(COSTLY);
+  for (const rank of reached)
+    if (slotAt[rank]! >= 0) shapeAt[rank] = shapes.of(book.code, startAt[rank]!, endAt[rank]!);
+  const count = reached.length;
+  const ids = new Int32Array(count);
+  const slots = new Int32Array(count).fill(-1);
+  const marked: number[] = [];
+  const markedStart = new Int32Array(count + 1);
+  const stretches: number[] = [];
+  const words = new Words(book, shapes, reached, shapeAt);
+  const ready = new Map<number, number[]>();
+  const pass = (rank: number): void => {
+    for (let k = starts[rank]!; k < starts[rank + 1]!; k++) {
+      const to = readers[k]!;
+      const shape = shapeAt[to]!;
+      if (shape === COSTLY) marked.push(to);
+      if (--open[to]! > 0) continue;
+      const list = ready.get(shape);
+      if (list) list.push(to);
+      else ready.set(shape, [to]);
+    }
+  };
+  pass(source);
+  markedStart[0] = marked.length;
+  for (let at = 0; at < count;) {
+    const shape = mostFrequent(ready);
+    const ranks = ready.get(shape);
+    if (!ranks) return undefined;
+    ready.delete(shape);
+    if (shape !== COSTLY) {
+      const [from, to] = words.stretch(shape, ranks, at);
+      // Stretches that follow each other are one for whoever walks the route.
+      if (stretches.length > 0 && stretches.at(-3) === at)
+        stretches.splice(-3, 3, at + ranks.length, stretches.at(-2)!, to);
+      else stretches.push(at, at + ranks.length, from, to);
+    }
+    for (const rank of ranks) {
+      ids[at] = nodeAt[rank]!;
+      if (shape !== COSTLY) slots[at] = slotAt[rank]!;
+      pass(rank);
+      markedStart[++at] = marked.length;
+    }
+  }
+  const memory = words.memory();
+  const run = machineCode(shapes, memory);
+  if (!run) return undefined;
+  return {
+    ids,
+    slots,
+    stretches: Int32Array.from(stretches),
+    markedStart,
+    marked: Int32Array.from(marked),
+    values: new Float64Array(memory.buffer),
+    outside: Int32Array.from(words.outside),
+    run,
+  };
+}
+
+const DOUBLE = 8;
+const WORD = 4;
+const PAGE = 65_536;
+
+/** The stretches of a route as machine code reads them: behind the values, in their order. */
+class Words {
+  readonly #book: Book;
+  readonly #places: (readonly number[])[];
+  readonly #start: number;
+  readonly #words: number[] = [];
+  /** By slot. */
+  readonly #addresses: Int32Array;
+  readonly outside: number[] = [];
+
+  constructor(book: Book, shapes: Shapes, reached: readonly number[], shapeAt: Int32Array) {
+    this.#book = book;
+    this.#places = Array.from({ length: shapes.count }, (_, shape) => operandsOf(shapes.tree(shape)));
+    const { slotAt, startAt, code } = book;
+    const addresses = new Int32Array(book.storage.used).fill(-1);
+    this.#addresses = addresses;
+    for (const rank of reached) if (shapeAt[rank] !== COSTLY) addresses[slotAt[rank]!] = 0;
+    for (const rank of reached) {
+      if (shapeAt[rank] === COSTLY) continue;
+      for (const place of this.#places[shapeAt[rank]!]!) {
+        const slot = code[startAt[rank]! + place]!;
+        if (addresses[slot] !== -1) continue;
+        addresses[slot] = (reached.length + this.outside.length) * DOUBLE;
+        this.outside.push(slot);
+      }
+    }
+    this.#start = (reached.length + this.outside.length) * DOUBLE;
+  }
+
+  get #next(): number {
+    return this.#start + this.#words.length * WORD;
+  }
+
+  /** Formulas of one shape side by side, `at` being the place of the first; gives the addresses of their code. */
+  stretch(shape: number, ranks: readonly number[], at: number): [from: number, to: number] {
+    const { slotAt, startAt, code } = this.#book;
+    const addresses = this.#addresses;
+    const words = this.#words;
+    const places = this.#places[shape]!;
+    const from = this.#next;
+    const to = from + HEAD + ranks.length * WORD * (1 + places.length);
+    words.push(shape, to);
+    let result = at * DOUBLE;
+    for (const rank of ranks) {
+      addresses[slotAt[rank]!] = result;
+      words.push(result);
+      for (const place of places) words.push(addresses[code[startAt[rank]! + place]!]!);
+      result += DOUBLE;
+    }
+    return [from, to];
+  }
+
+  memory(): WebAssembly.Memory {
+    const memory = new WebAssembly.Memory({ initial: Math.ceil(this.#next / PAGE) });
+    new Int32Array(memory.buffer).set(this.#words, this.#start / WORD);
+    return memory;
+  }
+}
+
+/** Of the shapes that are ready, or the first few of them. */
+function mostFrequent(ready: ReadonlyMap<number, readonly number[]>): number {
+  let most = 0;
+  let its = COSTLY;
+  let looked = 0;
+  for (const [shape, list] of ready) {
+    if (list.length > most) {
+      most = list.length;
+      its = shape;
+    }
+    if (++looked === LOOKED_THROUGH) break;
+  }
+  return its;
+}
+
+/** By rank, whoever reads a node as a whole or row by row. */
+function readersOf(book: Book): { starts: Int32Array; readers: Int32Array } {
+  const { dependentStart, dependents, nodeAt, nodes } = book;
+  const count = nodeAt.length;
+  const rows = new Map<number, Int32Array>();
+  let more = 0;
+  for (let rank = 0; rank < count; rank++) {
+    const list = nodes[nodeAt[rank]!]?.rowDependents;
+    if (!list || list.length === 0) continue;
+    rows.set(rank, list);
+    more += list.length;
+  }
+  if (more === 0) return { starts: dependentStart, readers: dependents };
+  const starts = new Int32Array(count + 1);
+  const readers = new Int32Array(dependents.length + more);
+  let at = 0;
+  for (let rank = 0; rank < count; rank++) {
+    starts[rank] = at;
+    const whole = dependents.subarray(dependentStart[rank], dependentStart[rank + 1]);
+    readers.set(whole, at);
+    at += whole.length;
+    const list = rows.get(rank);
+    if (!list) continue;
+    readers.set(list, at);
+    at += list.length;
+  }
+  starts[count] = at;
+  return { starts, readers };
+}
+
+/** Ranks that a change of one may reach, and by rank how many readings of these and of the one there are. */
+function reachedFrom(
+  source: number,
+  starts: Int32Array,
+  readers: Int32Array,
+): { reached: number[]; open: Int32Array } {
+  const open = new Int32Array(starts.length - 1);
+  const reached: number[] = [];
+  for (let from = source, k = 0; ; from = reached[k++]!) {
+    for (let r = starts[from]!; r < starts[from + 1]!; r++)
+      if (open[readers[r]!]!++ === 0) reached.push(readers[r]!);
+    if (k === reached.length) return { reached, open };
+  }
+}

@@ -1,0 +1,240 @@
+/**
+ * Machine code for shapes of formulas. Values lie in a memory of their own; formulas of one shape that stand side by
+ * side are a stretch: the number of the shape, how many there are, and for each the addresses of its result and of
+ * its operands. Every operation is the tape's, so that results are the same to the last bit; one that is not finite
+ * is NaN, and for the careful run to explain.
+ */
+import type { Made, Operand, Shapes } from './shape.ts';
+import { logarithm, OP, raised, roundHalfAway, wholeAbove, wholeBelow } from './tape.ts';
+import { EMPTY, F64, f64, I32, i32, moduleBytes, unsigned, W, type FunctionCode } from './wasm-module.ts';
+
+/** What WebAssembly has no instruction for, by operation. */
+const FOREIGN: ReadonlyMap<number, (x: number, y: number) => number> = new Map([
+  [OP.power, raised],
+  [OP.exp, Math.exp],
+  [OP.log, logarithm],
+  [OP.log10, (x) => (x > 0 ? Math.log10(x) : NaN)],
+  [OP.sin, Math.sin],
+  [OP.cos, Math.cos],
+  [OP.tan, Math.tan],
+  [OP.asin, Math.asin],
+  [OP.acos, Math.acos],
+  [OP.atan, Math.atan],
+  [OP.floor, wholeBelow],
+  [OP.ceil, wholeAbove],
+  [OP.round, roundHalfAway],
+  [OP.floorTo, (x, y) => wholeBelow(x / y) * y],
+  [OP.ceilTo, (x, y) => wholeAbove(x / y) * y],
+  [OP.roundTo, (x, y) => roundHalfAway(x / y) * y],
+]);
+const FOREIGN_OPS = [...FOREIGN.keys()];
+
+/** Types of functions. */
+const STRETCH = 0;
+const RUN = 1;
+const OF_TWO = 2;
+
+/** Parameters of a stretch: where its addresses begin and end. */
+const AT = 0;
+const END = 1;
+
+/** Runs stretches from one address up to another. */
+export type MachineCode = (from: number, to: number) => void;
+
+/** Undefined where code may not be made: a page may be kept from it by its policy. */
+export function machineCode(shapes: Shapes, memory: WebAssembly.Memory): MachineCode | undefined {
+  const functions: FunctionCode[] = [];
+  for (let shape = 0; shape < shapes.count; shape++)
+    functions.push(new ShapeWriter(shapes.tree(shape)).finish());
+  const first = FOREIGN.size;
+  const env = Object.fromEntries(Array.from(FOREIGN, ([op, work]) => [`op${op}`, work]));
+  try {
+    const bytes = moduleBytes({
+      types: [
+        [[I32, I32], []],
+        [[I32, I32], []],
+        [[F64, F64], [F64]],
+      ],
+      imports: FOREIGN_OPS.map((op) => [`op${op}`, OF_TWO]),
+      functions: [...functions, RUNNER],
+      exported: first + functions.length,
+      table: functions.map((_, shape) => first + shape),
+    });
+    const { exports } = new WebAssembly.Instance(new WebAssembly.Module(bytes), { env: { ...env, memory } });
+    return exports.run as MachineCode;
+  } catch {
+    return undefined;
+  }
+}
+
+/** Bytes that the head of a stretch takes: its shape, and the address where it ends. */
+export const HEAD = 8;
+/** Addresses of one formula: its result, then the slots it reads in the order of the tree. */
+export function operandsOf(tree: Made): number[] {
+  const places: number[] = [];
+  const visit = (of: Operand | undefined): void => {
+    if (of === undefined) return;
+    if (typeof of === 'number') {
+      places.push(of);
+      return;
+    }
+    visit(of.a);
+    visit(of.b);
+    visit(of.otherwise);
+  };
+  visit(tree);
+  return places;
+}
+
+/** Goes from stretch to stretch, and has each worked out by the function of its shape. */
+const RUNNER: FunctionCode = {
+  type: RUN,
+  locals: [[1, I32]],
+  body: [
+    ...[W.block, EMPTY, W.loop, EMPTY],
+    ...[W.get, AT, W.get, END, W.geI32, W.brIf, 1],
+    ...[W.get, AT, ...i32(HEAD), W.addI32],
+    ...[W.get, AT, W.loadI32, 2, 4, W.tee, 2],
+    ...[W.get, AT, W.loadI32, 2, 0, W.callIndirect, STRETCH, 0],
+    ...[W.get, 2, W.set, AT, W.br, 0],
+    ...[W.end, W.end],
+  ],
+};
+
+class ShapeWriter {
+  readonly #tree: Made;
+  readonly #body: number[] = [];
+  /** Locals for doubles that are in use, behind the two parameters. */
+  #locals = 0;
+  #next = 0;
+
+  constructor(tree: Made) {
+    this.#tree = tree;
+  }
+
+  finish(): FunctionCode {
+    const width = 4 * (1 + operandsOf(this.#tree).length);
+    this.#emit(W.loop, EMPTY);
+    this.#emit(W.get, AT, W.loadI32, 2, 0);
+    const result = this.#kept(this.#tree);
+    // An endless result is none for its readers, who could make a number of it again.
+    const get = [W.get, ...unsigned(result)];
+    this.#emit(...get, ...get, W.sub, ...f64(0), W.ne, W.if, EMPTY, ...f64(NaN));
+    this.#emit(W.set, ...unsigned(result), W.end, ...get, W.storeF64, 3, 0);
+    this.#emit(W.get, END, W.get, AT, ...i32(width), W.addI32, W.tee, AT, W.gtI32, W.brIf, 0, W.end);
+    return { type: STRETCH, locals: [[this.#locals, F64]], body: this.#body };
+  }
+
+  #emit(...bytes: number[]): void {
+    this.#body.push(...bytes);
+  }
+
+  /** Leaves an operand on the stack. */
+  #put(of: Operand): void {
+    if (typeof of === 'number') {
+      this.#next += 4;
+      this.#emit(W.get, AT, W.loadI32, 2, ...unsigned(this.#next), W.loadF64, 3, 0);
+      return;
+    }
+    const { op, a, b } = of;
+    const plain = PLAIN.get(op);
+    if (plain !== undefined) {
+      this.#put(a);
+      if (b !== undefined) this.#put(b);
+      this.#emit(...plain);
+    } else if (op === OP.select) this.#choice(of);
+    else if (FOREIGN.has(op)) {
+      this.#put(a);
+      if (b === undefined) this.#emit(...f64(0));
+      else this.#put(b);
+      this.#emit(W.call, ...unsigned(FOREIGN_OPS.indexOf(op)));
+    } else {
+      const x = this.#kept(a);
+      const y = b === undefined ? x : this.#kept(b);
+      this.#of(op, x, y);
+    }
+  }
+
+  /** An operand in a local of its own. */
+  #kept(of: Operand): number {
+    this.#put(of);
+    const local = 2 + this.#locals++;
+    this.#emit(W.set, ...unsigned(local));
+    return local;
+  }
+
+  /** Operations that look at an operand twice. */
+  #of(op: number, x: number, y: number): void {
+    const gx = [W.get, ...unsigned(x)];
+    const gy = [W.get, ...unsigned(y)];
+    switch (op) {
+      case OP.square:
+        this.#emit(...gx, ...gx, W.mul);
+        return;
+      case OP.divide:
+        this.#emit(...gx, ...gy, W.div, ...f64(NaN), ...gy, ...f64(0), W.ne, W.select);
+        return;
+      case OP.or:
+        this.#emit(...gx, ...gy, W.add, ...gx, ...gy, W.mul, W.sub);
+        return;
+      case OP.not:
+        this.#emit(...f64(1), ...gx, W.sub);
+        return;
+      case OP.isBlank:
+        this.#emit(...f64(0), ...f64(NaN), ...gx, ...gx, W.eq, W.select);
+        return;
+      case OP.where:
+        this.#emit(...gx, ...f64(NaN), ...gy, ...f64(1), W.eq, W.select);
+        return;
+      case OP.equal:
+      case OP.notEqual: {
+        const known = [...gx, ...gx, W.eq, ...gy, ...gy, W.eq, W.andI32];
+        const [same, other] = op === OP.equal ? [1, 0] : [0, 1];
+        this.#emit(...f64(same), ...f64(other), ...f64(NaN), ...known, W.select);
+        this.#emit(...gx, ...gy, W.eq, W.select);
+        return;
+      }
+      default: {
+        const [yes, no] = ORDER.get(op) ?? [];
+        if (yes === undefined || no === undefined) throw new Error(`no machine code for operation ${op}`);
+        this.#emit(...f64(1), ...f64(0), ...f64(NaN), ...gx, ...gy, no, W.select);
+        this.#emit(...gx, ...gy, yes, W.select);
+      }
+    }
+  }
+
+  #choice({ a, b, otherwise }: Made): void {
+    if (b === undefined || otherwise === undefined) throw new Error('a choice without its sides');
+    const condition = this.#kept(a);
+    const known = [W.get, ...unsigned(condition)];
+    this.#emit(...known, ...f64(1), W.eq, W.if, F64);
+    this.#put(b);
+    this.#emit(W.else, ...known, ...f64(0), W.eq, W.if, F64);
+    this.#put(otherwise);
+    this.#emit(W.else, ...f64(NaN), W.end, W.end);
+  }
+}
+
+/** Operations that are one instruction at most. Where something may be no value, the careful run looks further. */
+const PLAIN: ReadonlyMap<number, readonly number[]> = new Map([
+  [OP.move, []],
+  [OP.otherwise, [W.drop]],
+  [OP.nominal, []],
+  [OP.add, [W.add]],
+  [OP.subtract, [W.sub]],
+  [OP.multiply, [W.mul]],
+  [OP.and, [W.mul]],
+  [OP.negate, [W.neg]],
+  [OP.abs, [W.abs]],
+  [OP.sqrt, [W.sqrt]],
+  [OP.min, [W.min]],
+  [OP.max, [W.max]],
+]);
+
+/** Comparisons: what says yes, and what says no; where neither does, an operand is no value. */
+const ORDER: ReadonlyMap<number, readonly [number, number]> = new Map([
+  [OP.less, [W.less, W.greaterOrEqual]],
+  [OP.lessOrEqual, [W.lessOrEqual, W.greater]],
+  [OP.greater, [W.greater, W.lessOrEqual]],
+  [OP.greaterOrEqual, [W.greaterOrEqual, W.less]],
+]);

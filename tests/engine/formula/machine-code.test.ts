@@ -1,0 +1,159 @@
+/** Machine code against the tape that it is made from: the same to the last bit, or no value, whatever the slots hold. */
+import fc from 'fast-check';
+import { describe, expect, test, vi } from 'vitest';
+import { HEAD, machineCode, operandsOf } from '../../../src/engine/formula/machine-code.ts';
+import { Shapes } from '../../../src/engine/formula/shape.ts';
+import { OP, operands, run } from '../../../src/engine/formula/tape.ts';
+
+const LEAVES = 6;
+const RESULT = LEAVES;
+const TEMPORARIES = LEAVES + 1;
+const host = {
+  call: () => {
+    throw new Error('a short formula calls nobody');
+  },
+};
+
+/** Every operation that neither calls nor jumps, choices apart. */
+const OPS = Object.values(OP).filter(
+  (op) => op !== OP.call && op !== OP.jump && op !== OP.jumpIfNot && op !== OP.select,
+);
+
+const nameOf = (op: number): string => Object.entries(OP).find(([, each]) => each === op)?.[0] ?? '';
+
+const number = fc.oneof(
+  fc.constantFrom(0, -0, 1, -1, 0.5, 2, NaN, Infinity, -Infinity, 5e-324, 1e308, 2.5, -2.5, 1e15 + 0.5),
+  fc.double(),
+  fc.integer({ min: -9, max: 9 }),
+);
+
+interface Step {
+  readonly op: number;
+  readonly choice: boolean;
+  readonly picks: readonly number[];
+}
+
+const step = fc.record({
+  op: fc.constantFrom(...OPS),
+  choice: fc.boolean(),
+  picks: fc.array(fc.nat(1000), { minLength: 3, maxLength: 3 }),
+});
+
+/** A tree of instructions: what an instruction made is read once, by a later one; all that is left is added up. */
+function program(steps: readonly Step[]): Int32Array {
+  const code: number[] = [];
+  let next = TEMPORARIES;
+  let open: number[] = [];
+  const take = (pick: number): number => {
+    const at = pick % (LEAVES + open.length);
+    if (at < LEAVES) return at;
+    const slot = open[at - LEAVES]!;
+    open = open.filter((other) => other !== slot);
+    return slot;
+  };
+  for (const { op, choice, picks } of steps) {
+    const a = take(picks[0]!);
+    const b = choice || operands(op) === 2 ? take(picks[1]!) : 0;
+    const d = next++;
+    if (choice) {
+      const otherwise = take(picks[2]!);
+      code.push(OP.move, d, otherwise, 0, OP.select, d, a, b);
+    } else code.push(op, d, a, b);
+    open.push(d);
+  }
+  while (open.length > 1) {
+    const d = next++;
+    code.push(OP.add, d, open.shift()!, open.shift()!);
+    open.push(d);
+  }
+  code.push(OP.move, RESULT, open[0] ?? 0, 0);
+  return Int32Array.from(code);
+}
+
+/** Runs some programs, each as often as told, as stretches of machine code; the results of the last of each. */
+function byMachine(programs: readonly Int32Array[], times: number, leaves: readonly number[]): number[] {
+  const shapes = new Shapes();
+  const memory = new WebAssembly.Memory({ initial: 4 });
+  const values = new Float64Array(memory.buffer, 0, LEAVES + programs.length * times);
+  values.set(leaves);
+  const words: number[] = [];
+  const start = values.byteLength;
+  const results: number[] = [];
+  let result = LEAVES;
+  for (const code of programs) {
+    const shape = shapes.of(code, 0, code.length);
+    const places = operandsOf(shapes.tree(shape));
+    words.push(shape, start + words.length * 4 + HEAD + times * 4 * (1 + places.length));
+    for (let k = 0; k < times; k++) {
+      words.push(8 * result++, ...places.map((place) => 8 * code[place]!));
+    }
+    results.push(result - 1);
+  }
+  new Int32Array(memory.buffer).set(words, start / 4);
+  machineCode(shapes, memory)?.(start, start + words.length * 4);
+  return results.map((slot) => values[slot]!);
+}
+
+function byTape(code: Int32Array, leaves: readonly number[]): number {
+  const values = new Float64Array(TEMPORARIES + 200);
+  values.set(leaves);
+  run(code, values, 0, code.length, host);
+  const made = values[RESULT]!;
+  return Number.isFinite(made) ? made : NaN;
+}
+
+describe('machine code', () => {
+  test('is the tape to the last bit, for random programs and values', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.array(step, { minLength: 1, maxLength: 12 }), { minLength: 1, maxLength: 4 }),
+        fc.array(number, { minLength: LEAVES, maxLength: LEAVES }),
+        fc.integer({ min: 1, max: 3 }),
+        (all, leaves, times) => {
+          const programs = all.map(program);
+          const made = byMachine(programs, times, leaves);
+          programs.forEach((code, k) => expect(made[k]).toBe(byTape(code, leaves)));
+        },
+      ),
+      { numRuns: 400, seed: 2026 },
+    );
+  });
+
+  test.each(OPS.map((op) => [nameOf(op), op] as const))('%s', (_, op) => {
+    const code = Int32Array.from([op, RESULT, 0, operands(op) === 2 ? 1 : 0]);
+    for (const x of [0, -0, 1, 2.5, -2.5, 7, NaN, Infinity, -Infinity, 1e-300])
+      for (const y of [0, -0, 1, 2.5, -2.5, 0.3, NaN, Infinity]) {
+        const leaves = [x, y, 0, 0, 0, 0];
+        expect(byMachine([code], 1, leaves)).toEqual([byTape(code, leaves)]);
+      }
+  });
+
+  test('takes the other side of a choice, and neither where the condition is no value', () => {
+    const code = Int32Array.from([OP.less, 7, 0, 1, OP.move, RESULT, 3, 0, OP.select, RESULT, 7, 2]);
+    expect(byMachine([code], 2, [1, 2, 30, 40, 0, 0])).toEqual([30]);
+    expect(byMachine([code], 2, [2, 1, 30, 40, 0, 0])).toEqual([40]);
+    expect(byMachine([code], 2, [NaN, 1, 30, 40, 0, 0])).toEqual([NaN]);
+    expect(byMachine([code], 2, [1, 2, 30, NaN, 0, 0])).toEqual([30]);
+  });
+
+  test('is not made where a page may not make code', () => {
+    const refused = vi.spyOn(WebAssembly, 'Module').mockImplementation(function () {
+      throw new WebAssembly.CompileError('refused by the policy of the page');
+    });
+    expect(machineCode(new Shapes(), new WebAssembly.Memory({ initial: 1 }))).toBeUndefined();
+    refused.mockRestore();
+  });
+});
+
+describe('shapes', () => {
+  test('are one for programs that differ in their slots, another for another tree', () => {
+    const shapes = new Shapes();
+    const of = (...code: number[]): number => shapes.of(Int32Array.from(code), 0, code.length);
+    const first = of(OP.add, 9, 0, 1, OP.multiply, 6, 9, 2);
+    expect(of(OP.add, 8, 4, 4, OP.multiply, 5, 8, 3)).toBe(first);
+    expect(of(OP.add, 9, 0, 1, OP.multiply, 6, 2, 9)).not.toBe(first);
+    expect(of(OP.add, 9, 0, 1, OP.multiply, 6, 9, 9)).not.toBe(first);
+    expect(of(OP.call, 9, 0, 0)).toBe(-1);
+    expect(shapes.count).toBe(3);
+  });
+});
