@@ -1,8 +1,7 @@
 /** What the instructions of a formula that were run read: cells, single rows of columns, and numbers with ± in it. */
 import type { VectorProgram } from '../formula/compile.ts';
-import { OP } from '../formula/tape.ts';
+import { OP, operands } from '../formula/tape.ts';
 import { columnGroups } from './arguments.ts';
-import { operands } from './backward.ts';
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
 import type { Reach } from './reach.ts';
