@@ -15,6 +15,7 @@ import {
   type Diagnostic,
   type FunctionLibrary,
   type Sampling,
+  type Type,
 } from '../engine/index.ts';
 import { ChoiceLists } from './choice-lists.ts';
 import { complete, type Completion, type CompletionPlace, type Place } from './completion.ts';
@@ -291,8 +292,16 @@ export class Workbook {
     return textFault(name, this.#named(), (cell) => this.#faults.fields(cell));
   }
 
-  complete(prefix: string, where: CompletionPlace, system?: 'us' | 'si'): Completion[] {
-    return complete(this, prefix, where, system);
+  complete(prefix: string, where: CompletionPlace, system?: 'us' | 'si', before = ''): Completion[] {
+    return complete(this, prefix, where, system, before);
+  }
+
+  /** What a part of a formula at that place yields. */
+  typeIn(text: string, where: Place): Type | undefined {
+    return this.#engine.typeIn(
+      text,
+      'cell' in where ? undefined : findTable(this.#document, where.table)?.name,
+    );
   }
 
   /** Everything that is wrong where it stands; what only waits for it is not counted. */

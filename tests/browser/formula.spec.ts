@@ -180,3 +180,41 @@ test('half a name that can only be a fault is completed by Enter or Tab; what ca
   await page.keyboard.press('Enter');
   await expect(page.locator('#cell-margin_ach50 .number')).toHaveText('0.171');
 });
+
+test('the names that fit are offered before a letter is typed, when they are asked for', async ({ page }) => {
+  await page.goto('/');
+  const names = page.getByRole('listbox', { name: 'Names' });
+  const text = await edit(page, 'margin_ach50');
+  await text.fill('');
+  await text.pressSequentially('target_ach50 - ');
+  await expect(names).toBeHidden();
+  await page.keyboard.press('Control+Space');
+  // Air changes, each with its value; those of the same worksheet first.
+  const first = names.getByRole('option').first();
+  await expect(first).toContainText(/\d 1\/h/);
+  await expect(first).toHaveAttribute('aria-selected', 'true');
+  expect(await names.getByRole('option').count()).toBeGreaterThan(8);
+  expect(await axe(page)).toEqual([]);
+  // Escape closes the list and not the editor; the arrow with Alt opens it again.
+  await page.keyboard.press('Escape');
+  await expect(names).toBeHidden();
+  await page.keyboard.press('Alt+ArrowDown');
+  await expect(names).toBeVisible();
+  // The list scrolls with what is chosen, and letters narrow it.
+  for (let press = 0; press < 12; press++) await page.keyboard.press('ArrowDown');
+  await expect(names.getByRole('option', { selected: true })).toBeInViewport({ ratio: 0.95 });
+  await page.keyboard.type('ach');
+  await expect(names.getByRole('option').first()).toContainText('ach50');
+  await expect(text).toHaveValue('target_ach50 - ach');
+  for (let press = 0; press < 3; press++) await page.keyboard.press('Backspace');
+  await expect(names).toBeHidden();
+  await page.keyboard.press('Control+Space');
+  const chosen = (await first.locator('.mono').innerText()).trim();
+  await page.keyboard.press('Enter');
+  await expect(text).toHaveValue(`target_ach50 - ${chosen}`);
+  // Behind a name stands no other.
+  await page.keyboard.type(' ');
+  await page.keyboard.press('Control+Space');
+  await expect(names).toBeHidden();
+  await text.press('Escape');
+});

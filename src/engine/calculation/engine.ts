@@ -224,6 +224,15 @@ export class Engine {
     return typed.type === wanted ? undefined : unitMismatch(text, typed.type, wanted, place.unit);
   }
 
+  /** What a formula would yield if it stood in a cell, or in a row of `table`; undefined where that cannot be told. */
+  typeIn(text: string, table?: string): Type | undefined {
+    const expression = parse(text);
+    if (isDiagnostic(expression)) return undefined;
+    const row = table === undefined ? undefined : this.#book.tables.get(table);
+    const typed = infer(expression, text, this.#book.scope(row));
+    return 'type' in typed ? typed.type : undefined;
+  }
+
   /** Checks a typed value as if it stood in a place with that unit. */
   checkEntry(text: string, unitText: string | undefined): Diagnostic | undefined {
     const unit = parseUnit(unitText ?? '');

@@ -50,6 +50,7 @@ export const KEY_GROUPS: readonly KeyGroup[] = [
   {
     where: 'In a formula',
     keys: [
+      [['Ctrl Space', 'Alt ↓'], 'Offer the names that fit, also before a letter is typed'],
       [['↑', '↓'], 'Choose among the names offered'],
       [['Tab', 'Enter'], 'Take the name; without one, keep the formula'],
       [['Ctrl I'], 'Put in the example of the function'],

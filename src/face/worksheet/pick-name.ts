@@ -26,9 +26,12 @@ export function withName(
     end: start + name.length,
   });
   if (last?.end === caret && last.text === text) return put(last.start, last.end);
-  const before = text.slice(0, caret);
-  if (before.trim() === '' ? empty : OPERATOR_BEFORE.test(before)) return put(caret, caret);
-  return undefined;
+  return nameCanBegin(text.slice(0, caret), empty) ? put(caret, caret) : undefined;
+}
+
+/** Whether a name may stand behind what is written; `empty`: also where that is nothing. */
+export function nameCanBegin(before: string, empty: boolean): boolean {
+  return before.trim() === '' ? empty : OPERATOR_BEFORE.test(before);
 }
 
 /** Lets presses on cells and headings of a sheet reach the formula, before they select anything. */
