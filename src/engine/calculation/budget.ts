@@ -2,7 +2,8 @@
 import type { Type } from '../formula/type.ts';
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
-import { effectiveDof, type SourceKind, type Spread } from './sources.ts';
+import type { ByDifferences } from './by-differences.ts';
+import { effectiveDof, type SourceKind } from './sources.ts';
 import { VALUE } from './storage.ts';
 import type { Uncertainty } from './uncertainty.ts';
 
@@ -32,8 +33,8 @@ export interface Budget {
   readonly degreesOfFreedom: number;
   /** Largest share first. */
   readonly lines: readonly BudgetLine[];
-  /** Some sensitivity was found by differences. */
-  readonly approximate: boolean;
+  /** Functions whose sensitivities were found by differences, not exactly, and where they are called. */
+  readonly byDifferences: readonly ByDifferences[];
 }
 
 export function budgetOf(
@@ -50,21 +51,11 @@ export function budgetOf(
   if (column) {
     const field = column.data?.fields[offset];
     if (row === undefined || field?.states[row] !== VALUE) return undefined;
-    return make(
-      uncertainty,
-      fieldType(node, offset),
-      field.values[row]!,
-      uncertainty.ofRow(column, row, offset),
-    );
+    return make(uncertainty, { node, row, offset }, field.values[row]!);
   }
   const slot = node.slot + offset;
   if (slot < 0 || book.storage.states[slot] !== VALUE) return undefined;
-  return make(
-    uncertainty,
-    fieldType(node, offset),
-    book.storage.values[slot]!,
-    uncertainty.ofCell(node, offset),
-  );
+  return make(uncertainty, { node, row: -1, offset }, book.storage.values[slot]!);
 }
 
 function fieldOffset(node: GraphNode, field: string | undefined): number | undefined {
@@ -78,7 +69,15 @@ function fieldType(node: GraphNode, offset: number): Type {
   return node.type!;
 }
 
-function make(uncertainty: Uncertainty, type: Type, value: number, spread: Spread): Budget {
+interface Place {
+  readonly node: GraphNode;
+  /** -1 for a cell. */
+  readonly row: number;
+  readonly offset: number;
+}
+
+function make(uncertainty: Uncertainty, { node, row, offset }: Place, value: number): Budget {
+  const spread = row < 0 ? uncertainty.ofCell(node, offset) : uncertainty.ofRow(node, row, offset);
   const u = spread.uncertainty;
   const lines = Array.from(spread.set.ids, (id, k): BudgetLine => {
     const source = uncertainty.sources.get(id);
@@ -95,11 +94,11 @@ function make(uncertainty: Uncertainty, type: Type, value: number, spread: Sprea
     };
   });
   return {
-    type,
+    type: fieldType(node, offset),
     value,
     uncertainty: u,
     degreesOfFreedom: effectiveDof(spread, uncertainty.sources),
     lines: lines.sort((a, b) => b.share - a.share),
-    approximate: spread.approximate,
+    byDifferences: uncertainty.byDifferences(node, row, offset),
   };
 }

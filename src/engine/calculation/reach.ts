@@ -18,6 +18,8 @@ export class Reach {
   #slots = new Uint8Array(0);
   /** By node id. */
   #switches: (Int32Array | undefined)[] = [];
+  /** Call sites of functions of which some argument may be uncertain. */
+  readonly #fed = new Set<number>();
   #known = false;
 
   constructor(book: Book) {
@@ -51,11 +53,18 @@ export class Reach {
     return this.#switches[id] ?? NONE;
   }
 
+  /** Whether an argument of a function's call may be uncertain. */
+  feeds(site: number): boolean {
+    if (!this.#known) this.#find();
+    return this.#fed.has(site);
+  }
+
   #find(): void {
     const { nodes, nodeAt, storage, literals } = this.#book;
     this.#reached = new Uint8Array(nodes.length);
     this.#slots = new Uint8Array(storage.values.length);
     this.#switches = [];
+    this.#fed.clear();
     for (const slot of literals.keys()) this.#slots[slot] = 1;
     this.#known = true;
     for (const id of nodeAt) {
@@ -126,9 +135,10 @@ export class Reach {
         reached = this.#vector(site.vector) && site.name !== 'count';
         break;
       case 'library':
-        reached = site.definition.scatter !== undefined;
         for (const given of site.arguments)
           if (given.kind === 'scalar' ? slots[given.slot] === 1 : this.#vector(given.vector)) reached = true;
+        if (reached) this.#fed.add(index);
+        reached ||= site.definition.scatter !== undefined;
         wide = site.type.kind === 'record' ? site.type.fields.size : 1;
     }
     for (let k = 0; reached && k < wide; k++) slots[site.result + k] = 1;

@@ -18,7 +18,7 @@ import { pathReads } from './path-reads.ts';
 import { Accumulator, flatSpread, type Sources, type Spread } from './sources.ts';
 
 /** Sensitivity of the formula at hand to a value with a spread of its own. */
-interface Demand {
+export interface Demand {
   readonly node: GraphNode;
   /** -1 for a cell. */
   readonly row: number;
@@ -31,7 +31,8 @@ export interface Sensitivities {
   readonly demands: readonly Demand[];
   /** Contributions of scatter and of ± literals, which no node holds. */
   readonly own: readonly { readonly id: number; readonly part: number }[];
-  readonly approximate: boolean;
+  /** Functions whose sensitivities were found by differences, not exactly. */
+  readonly byDifferences: ReadonlySet<string>;
 }
 
 /** Where a cell's formula writes its result. */
@@ -57,7 +58,7 @@ export class TapeSpreads {
   #slopes = new Float64Array(0);
   #demands: Demand[] = [];
   #own: { readonly id: number; readonly part: number }[] = [];
-  #approximate = false;
+  #byDifferences = new Set<string>();
   /** Of the formula at hand: its calls are told apart by their place in it, which is the same in every workbook. */
   #siteStart = 0;
 
@@ -79,6 +80,13 @@ export class TapeSpreads {
     if (spread.uncertainty !== 0 || node.readsSpreads || node.defers) return spread;
     const moved = this.movement(node, row, [{ slot, slope: 1 }]);
     return moved === 0 && !spread.flat ? spread : flatSpread(moved);
+  }
+
+  /** What one result of a formula hangs on itself. */
+  directly(node: GraphNode, row: number, slot: number): Sensitivities {
+    if (row >= 0) this.#sites.enterRow(node.inputs, row);
+    const path = this.forward(this.#book, node.text, node.codeStart, node.codeEnd);
+    return this.sensitivities(node, row, path, path.length, [{ slot, slope: 1 }]);
   }
 
   /** How far a sum of slots of a formula, without any contribution, moves when what the formula reads does. */
@@ -132,7 +140,7 @@ export class TapeSpreads {
     const { code, storage } = this.#book;
     this.#demands = [];
     this.#own = [];
-    this.#approximate = false;
+    this.#byDifferences = new Set();
     this.#siteStart = node.siteStart;
     this.#room(storage.values.length);
     for (const { slot, slope } of seeds) this.#slopes[slot]! += slope;
@@ -141,7 +149,7 @@ export class TapeSpreads {
     for (const { slot } of seeds) if (!storage.isTemporary(slot)) this.#takeSlot(slot);
     this.#takeCells(code, path, steps);
     for (const { slot } of seeds) this.#slopes[slot] = 0;
-    return { demands: this.#demands, own: this.#own, approximate: this.#approximate };
+    return { demands: this.#demands, own: this.#own, byDifferences: this.#byDifferences };
   }
 
   /** Whether so many standard uncertainties of what has these sensitivities come up to a distance, by the slope. */
@@ -244,7 +252,7 @@ export class TapeSpreads {
   }
 
   /** Only now, with the tape done, may other formulas run: they use the same temporaries. */
-  #gather({ demands, own, approximate }: Sensitivities): Spread {
+  #gather({ demands, own, byDifferences }: Sensitivities): Spread {
     const spreads = demands.map((d) =>
       d.row < 0 ? this.#kept.ofCell(d.node, d.offset) : this.#kept.ofRow(d.node, d.row, d.offset),
     );
@@ -253,7 +261,7 @@ export class TapeSpreads {
       this.#sum.add(spread, demands[k]!.sensitivity);
     });
     for (const { id, part } of own) this.#sum.addOne(id, part);
-    if (approximate) this.#sum.markApproximate();
+    if (byDifferences.size > 0) this.#sum.markApproximate();
     return this.#sum.end(this.sources.sets);
   }
 
@@ -332,7 +340,9 @@ export class TapeSpreads {
       });
       elements.push({ vector: argument.vector, s });
     });
-    for (const d of found.values()) if (!d.exact) this.#approximate = true;
+    // Of what is certain the derivative does not matter.
+    if (this.#reach.feeds(index) && [...found.values()].some((d) => !d.exact))
+      this.#byDifferences.add(site.definition.name);
     for (const { slot, s } of scalars) this.#slopes[slot]! += s;
     for (const { slot } of scalars) if (!this.#book.storage.isTemporary(slot)) this.#takeSlot(slot);
     for (const { vector, s } of elements) for (const [r, slope] of s) this.#element(vector, r, slope);

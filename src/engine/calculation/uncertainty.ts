@@ -2,6 +2,7 @@
 import { Affected } from './affected.ts';
 import { contributing } from './aggregate.ts';
 import type { Book } from './book.ts';
+import { byDifferences, type ByDifferences } from './by-differences.ts';
 import { CellSpreads } from './cell-spreads.ts';
 import { Doubts } from './doubts.ts';
 import type { GraphNode } from './node.ts';
@@ -231,6 +232,16 @@ export class Uncertainty {
     }
     this.#sites.enterRow(node.inputs, row);
     return this.#tape.of(node, row, node.rowResult + offset);
+  }
+
+  /** Which functions on the way to a value have sensitivities that were found by differences. */
+  byDifferences(node: GraphNode, row: number, offset: number): ByDifferences[] {
+    return byDifferences(
+      this.#book,
+      { node, row, offset },
+      (at) => (at.row < 0 ? this.ofCell(at.node, at.offset) : this.ofRow(at.node, at.row, at.offset)),
+      (at, atRow, slot) => this.#tape.directly(at, atRow, slot),
+    );
   }
 
   doubt(node: GraphNode, row: number, offset: number): Doubt | undefined {
