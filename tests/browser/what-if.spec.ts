@@ -135,6 +135,8 @@ test('scenarios stand beside the base, and undo takes each step back', async ({ 
   await expect(table.getByRole('row', { name: /Air changes at 50 Pa/ })).toContainText('1.029 ± 0.033 1/h');
   await expect(table).toContainText('no difference');
   await expect(table).toContainText('+0.0179 ± 0.0058 1/h');
+  // What is nothing at the places shown has no sign, and whole numbers have no idle nought.
+  await expect(table).not.toContainText(/[+−]0(?:\.0+)?(?![.\d])/);
   await expect(table).toContainText('more than its uncertainty');
   await page.getByRole('button', { name: 'Add a scenario' }).click();
   const card = page.getByRole('textbox', { name: 'Name of the scenario' }).last();

@@ -2,6 +2,7 @@
 import { asDigits } from './digits.ts';
 import { lyingBars, type LyingBar } from './lying-bars.ts';
 import type { Bound, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
+import { titled } from './sentence.ts';
 import { NORMAL_95, spreadWords } from './spread.ts';
 
 export interface BarsData {
@@ -51,7 +52,7 @@ function summary(data: BarsData): FigureSummary {
   return {
     line: largest ? `largest: ${largest.label}, ${withUnit(largest.value)}` : 'No values yet',
     ...(largest ? {} : { tone: 'hold' as const }),
-    headers: ['', [data.valueLabel, unit].filter(Boolean).join(', ')],
+    headers: ['', titled(data.valueLabel, unit)],
     rows: all.map(({ label, value, spread, untold }) => [
       label,
       asDigits(value) + spreadWords(spread, untold),

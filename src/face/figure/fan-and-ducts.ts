@@ -3,6 +3,7 @@ import { still } from './axes.ts';
 import { numberAt } from './flow-balance.ts';
 import type { Bound, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
 import { linearRange } from './scale.ts';
+import { titled } from './sentence.ts';
 
 interface Point {
   readonly x: number;
@@ -60,7 +61,7 @@ function resolve(bound: Bound): FanAndDuctsData {
 }
 
 function summary(data: FanAndDuctsData): FigureSummary {
-  const headers = ['', data.flowUnit, `fan, ${data.pressureUnit}`, `ducts, ${data.pressureUnit}`];
+  const headers = ['', data.flowUnit, titled('fan', data.pressureUnit), titled('ducts', data.pressureUnit)];
   const number = (value: number | undefined) =>
     value === undefined ? '' : String(Number(value.toPrecision(3)));
   const told = data.units.map(
@@ -144,7 +145,7 @@ function panelOf(unit: UnitCurves, data: FanAndDuctsData, theme: FigureTheme): P
             color: theme.soft,
             ground: theme.sheet,
             xTitle: data.flowUnit,
-            yTitle: `${unit.unit}, ${data.pressureUnit}`,
+            yTitle: titled(unit.unit, data.pressureUnit),
             guides: meet
               ? [
                   {

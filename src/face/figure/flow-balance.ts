@@ -2,6 +2,7 @@
 import { wash } from './axes.ts';
 import { textWidth, type Drawing, type Layout, type Shape } from './drawing.ts';
 import type { Bound, BoundColumn, FigureKind, FigureSummary, FigureTheme } from './kind.ts';
+import { titled } from './sentence.ts';
 
 export interface RoomFlow {
   readonly room: string;
@@ -88,7 +89,7 @@ function summary(data: FlowBalanceData): FigureSummary {
   const judged = data.units.filter((unit) => unit.verdict !== '');
   const out = judged.filter((unit) => unit.verdict === 'out of balance');
   const short = shortRooms(data);
-  const headers = ['', 'air', `design, ${data.symbol}`, `measured, ${data.symbol}`, ''];
+  const headers = ['', 'air', titled('design', data.symbol), titled('measured', data.symbol), ''];
   const rows = data.units.flatMap((unit) => [
     [unit.unit, 'supply', '', unit.supplyText, unit.verdict],
     [unit.unit, 'exhaust', '', unit.exhaustText, ''],
@@ -198,6 +199,10 @@ function unitLayout(unit: UnitFlow, data: FlowBalanceData, theme: FigureTheme, w
     );
     y += 19;
   }
-  text(`bar: measured, mark: design, tint: band for the exhaust; ${data.symbol}`, 0, y + 15);
+  text(
+    ['bar: measured, mark: design, tint: band for the exhaust', data.symbol].filter(Boolean).join('; '),
+    0,
+    y + 15,
+  );
   return { height: y + 26, shapes };
 }

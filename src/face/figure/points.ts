@@ -3,7 +3,7 @@ import { asDigits } from './digits.ts';
 import { fixedWidth, still, wash } from './axes.ts';
 import type { Bound, BoundColumn, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
 import type { Whisker } from './marks.ts';
-import { inSentence } from './sentence.ts';
+import { inSentence, titled } from './sentence.ts';
 import { linearRange } from './scale.ts';
 import { NORMAL_95, spreadWords } from './spread.ts';
 
@@ -64,8 +64,6 @@ function pairs(x: BoundColumn | undefined, y: BoundColumn): MeasuredPoint[] {
     ];
   });
 }
-
-const titled = (label: string, unit: string) => [label, unit].filter(Boolean).join(', ');
 
 function summary(data: PointsData): FigureSummary {
   const count = data.series.reduce((sum, series) => sum + series.points.length, 0);

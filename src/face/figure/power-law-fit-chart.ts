@@ -3,6 +3,7 @@ import { fixedWidth, logAxis, signedTick, still, wash } from './axes.ts';
 import type { DirectLabel, Guide } from './direct.ts';
 import type { FigureChart, FigureTheme, Panel } from './kind.ts';
 import { linearRange, logRange, type LogRange } from './scale.ts';
+import { titled } from './sentence.ts';
 
 export interface FitPoint {
   readonly pressure: number;
@@ -33,10 +34,6 @@ export interface FitData {
   readonly facts: readonly string[];
   /** Why there is no fit, in the words of the cell that says so. */
   readonly missing?: string;
-}
-
-export function flowTitle(data: FitData): string {
-  return data.conditions === undefined ? data.flowUnit : `${data.flowUnit}, ${data.conditions}`;
 }
 
 export function panels(data: FitData, theme: FigureTheme): Panel[] {
@@ -143,8 +140,8 @@ function fitChart(data: FitData, theme: FigureTheme, x: LogRange): FigureChart {
           font: theme.font,
           color: theme.soft,
           ground: theme.sheet,
-          xTitle: `induced pressure, ${data.pressureUnit}`,
-          yTitle: `flow, ${flowTitle(data)}`,
+          xTitle: titled('induced pressure', data.pressureUnit),
+          yTitle: titled('flow', data.flowUnit, data.conditions),
           labels,
           guides,
           shades: [],
@@ -200,7 +197,7 @@ function residualChart(data: FitData, theme: FigureTheme, x: LogRange): FigureCh
           font: theme.font,
           color: theme.soft,
           ground: theme.sheet,
-          yTitle: data.residualUnit === '' ? 'off the line' : `off the line, ${data.residualUnit}`,
+          yTitle: titled('off the line', data.residualUnit),
           labels: [],
           guides: [{ from: ['left', 0], to: [x.max, 0], color: theme.rule, dotted: false }],
           shades: [],

@@ -1,7 +1,8 @@
 /** Flow against pressure on logarithmic axes: the points, the fitted line with its 95 % band, and what each point is off by. */
 import { asText, type Shown } from '../display.ts';
 import type { Bound, FigureKind, FigureSummary } from './kind.ts';
-import { flowTitle, panels, type FitCurvePoint, type FitData, type FitPoint } from './power-law-fit-chart.ts';
+import { panels, type FitCurvePoint, type FitData, type FitPoint } from './power-law-fit-chart.ts';
+import { titled } from './sentence.ts';
 
 const REFERENCE_PRESSURE = 50; // Pa
 
@@ -96,9 +97,9 @@ function summary(data: FitData): FigureSummary {
     line,
     ...(data.reference ? {} : { tone: 'hold' as const }),
     headers: [
-      `Pressure, ${data.pressureUnit}`,
-      `Flow, ${flowTitle(data)}`,
-      data.residualUnit === '' ? 'Off the line' : `Off the line, ${data.residualUnit}`,
+      titled('Pressure', data.pressureUnit),
+      titled('Flow', data.flowUnit, data.conditions),
+      titled('Off the line', data.residualUnit),
       'In the fit',
     ],
     rows: data.points.map((point) => [

@@ -3,6 +3,7 @@ import { wash } from './axes.ts';
 import { textWidth, type Drawing, type Layout, type Shape } from './drawing.ts';
 import type { Bound, BoundColumn, FigureKind, FigureSummary, FigureTheme } from './kind.ts';
 import { linearRange } from './scale.ts';
+import { titled } from './sentence.ts';
 
 interface SectionLayer {
   readonly name: string;
@@ -87,10 +88,7 @@ function resolve(bound: Bound): SectionData {
       rate !== undefined && rate > 0 ? `${condensing?.texts[i] ?? ''} ${condensing?.unit ?? ''}` : '',
     ),
     month: month?.shown.kind === 'value' ? month.shown.value : '',
-    headers: [
-      '',
-      ...told.map((column) => [column?.label ?? '', column?.unit ?? ''].filter(Boolean).join(', ')),
-    ],
+    headers: ['', ...told.map((column) => titled(column?.label, column?.unit))],
   };
 }
 

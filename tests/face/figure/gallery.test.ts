@@ -21,8 +21,18 @@ describe.each(samples)('$kind: $shows', ({ kind: name, bound }) => {
     expect({ summary: kind?.summary(data), panels, drawings }).toMatchSnapshot();
   });
 
+  test('where a unit or a label is not known no comma waits for it', () => {
+    const said = textsIn([kind?.summary(data), asData(kind?.panels(data, theme) ?? [])]);
+    expect(said.filter((text) => /^\s*,|,\s*(?:,|$)/u.test(text))).toEqual([]);
+  });
+
   test('its table has a text for every heading', () => {
     const { headers, rows } = kind?.summary(data) ?? { headers: [], rows: [] };
     for (const row of rows) expect(row).toHaveLength(headers.length);
   });
 });
+
+function textsIn(value: unknown): string[] {
+  if (typeof value === 'string') return [value];
+  return typeof value === 'object' && value !== null ? Object.values(value).flatMap(textsIn) : [];
+}
