@@ -110,6 +110,12 @@ export class Session {
     return this.workbook.columnState(table, column, row);
   }
 
+  /** Whether some row of a column may be faulty, so that reading each is worth while. */
+  hasFaults(table: string, column: string): boolean {
+    this.version(`${table}.${column}`);
+    return this.workbook.hasFaults(table, column);
+  }
+
   footer(table: string, column: string): CellState {
     this.version(`${table}.${column}`);
     return this.workbook.footer(table, column);

@@ -79,8 +79,9 @@ export function remarksOf(
   /** Said elsewhere already. */
   word = '',
 ): string[] {
-  const said = new Set(['', word, ...columns.map((column) => textOf(session, table, column, row))]);
   const remarks = remarkColumns(table);
+  if (remarks.length === 0) return [];
+  const said = new Set(['', word, ...columns.map((column) => textOf(session, table, column, row))]);
   const several = remarks.filter((column) => column.name !== table.reasonColumn).length > 1;
   return remarks.flatMap((column) => {
     const remark = textOf(session, table, column, row);
@@ -111,10 +112,35 @@ export function settledWord(session: Session, table: TableShape, row: number): s
   return '';
 }
 
-function remarkColumns(table: TableShape): Column[] {
-  return table.columns.filter(
-    (column) => isRemark(column) && (column.hidden !== true || column.name === table.reasonColumn),
-  );
+interface Looked {
+  readonly reasonColumn: string | undefined;
+  readonly remarks: readonly Column[];
+  /** Shown columns first. */
+  readonly byPlace: readonly Column[];
+}
+
+/** For each list of columns: every row of a table asks for the same. */
+const looked = new WeakMap<readonly Column[], Looked>();
+
+function lookedFor({ columns, reasonColumn }: TableShape): Looked {
+  const known = looked.get(columns);
+  if (known && known.reasonColumn === reasonColumn) return known;
+  const found: Looked = {
+    reasonColumn,
+    remarks: columns.filter(
+      (column) => isRemark(column) && (column.hidden !== true || column.name === reasonColumn),
+    ),
+    byPlace: [
+      ...columns.filter((column) => column.hidden !== true),
+      ...columns.filter((column) => column.hidden === true),
+    ],
+  };
+  looked.set(columns, found);
+  return found;
+}
+
+function remarkColumns(table: TableShape): readonly Column[] {
+  return lookedFor(table).remarks;
 }
 
 function textOf(session: Session, table: TableShape, column: Pick<Column, 'name'>, row: number): string {
@@ -124,8 +150,8 @@ function textOf(session: Session, table: TableShape, column: Pick<Column, 'name'
 
 /** The first fault of a row, in a column that is shown or, where none of those is faulty, in one behind them. */
 export function faultOf(session: Session, table: TableShape, row: number): string {
-  const behind = (column: Column) => (column.hidden === true ? 1 : 0);
-  for (const column of [...table.columns].sort((a, b) => behind(a) - behind(b))) {
+  for (const column of lookedFor(table).byPlace) {
+    if (!session.hasFaults(table.name, column.name)) continue;
     const state = session.columnState(table.name, column.name, row);
     if (state.state !== 'invalid' && state.state !== 'fault') continue;
     const shown = show(state, column, session.system);

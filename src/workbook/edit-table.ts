@@ -21,6 +21,7 @@ import {
   unsoundText,
   limitPassed,
 } from './soundness.ts';
+import { placesOf } from './row-places.ts';
 import type { Unsound } from './soundness.ts';
 import { LIMITS } from './limits.ts';
 
@@ -142,24 +143,25 @@ function setEntries(table: Table, edit: Of<'set-entries'>): TableApplied | EditP
   }
   const inverse: EntryChange[] = [];
   const touched: { row: string; column: string }[] = [];
-  let missing = wanted.size;
-  const rows = table.rows.map((row) => {
-    const changes = wanted.get(row.id);
-    if (!changes) return row;
-    missing -= 1;
+  const places = placesOf(table.rows, new Set(wanted.keys()));
+  const rows = [...table.rows];
+  for (const [id, at] of places) {
+    const row = rows[at];
+    if (!row) continue;
     const entries = new Map(Object.entries(row.entries));
     let same = true;
-    for (const [column, text] of changes) {
+    for (const [column, text] of wanted.get(id) ?? []) {
       const old = entries.get(column);
       if (old === text) continue;
       same = false;
       if (text === undefined) entries.delete(column);
       else entries.set(column, text);
-      inverse.push(old === undefined ? { row: row.id, column } : { row: row.id, column, text: old });
-      touched.push({ row: row.id, column });
+      inverse.push(old === undefined ? { row: id, column } : { row: id, column, text: old });
+      touched.push({ row: id, column });
     }
-    return same ? row : { ...row, entries: Object.fromEntries(entries) };
-  });
+    if (!same) rows[at] = { ...row, entries: Object.fromEntries(entries) };
+  }
+  const missing = wanted.size - places.size;
   if (missing > 0)
     return { problem: `The table ${table.name} no longer has ${missing === 1 ? 'that row' : 'those rows'}.` };
   return {

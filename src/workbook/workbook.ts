@@ -29,6 +29,7 @@ import { feed, footerName } from './feed.ts';
 import { textFault, textsNaming, type LiveText, type TextFault } from './live-text.ts';
 import { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 import { isName } from './name.ts';
+import { placesOf } from './row-places.ts';
 
 export interface ChangeSet {
   /** Cells (`q50`) and columns (`readings.flow`) whose state may look different now. */
@@ -116,6 +117,11 @@ export class Workbook {
 
   columnState(table: string, column: string, row: number, field?: string): CellState {
     return this.#engine.readRow(table, column, row, field);
+  }
+
+  /** Whether some row of a column may be faulty, so that reading each is worth while. */
+  hasFaults(table: string, column: string): boolean {
+    return this.#engine.hasFaults(table, column);
   }
 
   footer(table: string, column: string): CellState {
@@ -240,7 +246,7 @@ export class Workbook {
       if (!now) continue;
       if (what.structure || what.rows || !old) tables.push(now);
       else {
-        const rows = new Map(now.rows.map((row, i) => [row.id, i]));
+        const rows = placesOf(now.rows, new Set(what.entries.map((entry) => entry.row)));
         const columns = new Map(now.columns.map((column) => [column.id, column.name]));
         for (const entry of what.entries) {
           const row = rows.get(entry.row);

@@ -195,9 +195,10 @@ export class Engine {
     return state === BLANK || (state === VALUE && Number.isFinite(this.#book.storage.values[node.slot]));
   }
 
-  /** Whether some row of a column is faulty or waits, so that reading each is worth while. */
+  /** Whether a column is invalid, or some row of it is faulty or waits, so that reading each is worth while. */
   hasFaults(table: string, column: string): boolean {
-    return (this.#book.tables.get(table)?.columns.get(column)?.data?.causes.size ?? 0) > 0;
+    const node = this.#book.tables.get(table)?.columns.get(column);
+    return node?.data === undefined || node.status !== undefined || node.data.causes.size > 0;
   }
 
   /** The type of a cell or a column, where it has one. */
