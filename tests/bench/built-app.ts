@@ -6,7 +6,7 @@ import { chromium, type Browser } from '@playwright/test';
 export interface BuiltApp {
   readonly address: string;
   readonly executablePath: string;
-  readonly launch: () => Promise<Browser>;
+  readonly launch: (...flags: string[]) => Promise<Browser>;
   readonly close: () => Promise<void>;
 }
 
@@ -33,11 +33,11 @@ export async function builtApp(): Promise<BuiltApp> {
   return {
     address,
     executablePath: found.executablePath,
-    launch: () =>
+    launch: (...flags) =>
       chromium.launch({
         executablePath: found.executablePath,
         chromiumSandbox: false,
-        args: ['--disable-gpu', '--disable-dev-shm-usage'],
+        args: ['--disable-gpu', '--disable-dev-shm-usage', ...flags],
       }),
     close,
   };
