@@ -300,3 +300,20 @@ test('figures stand beside their own worksheet only, and nothing leads to where 
   await sheets.selectOption({ label: 'Envelope' });
   await expect(figures).toBeVisible();
 });
+
+test('where motion is reduced, what waits before it shows itself still waits', async ({ page }) => {
+  // The browser's database never answers.
+  await page.addInitScript(() => {
+    IDBFactory.prototype.open = () => {
+      const request = Object.create(IDBOpenDBRequest.prototype) as IDBOpenDBRequest;
+      return Object.defineProperty(request, 'addEventListener', { value: () => undefined });
+    };
+  });
+  await page.goto('/');
+  const looking = page.getByText('Looking for the workbooks kept on this device…');
+  await expect(looking).toBeAttached();
+  expect(await page.evaluate(() => matchMedia('(prefers-reduced-motion: reduce)').matches)).toBe(true);
+  await expect(looking).toHaveCSS('animation-name', /appear/);
+  await expect(looking).toHaveCSS('animation-delay', '0.6s');
+  await expect(looking).toBeVisible();
+});

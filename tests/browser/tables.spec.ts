@@ -249,3 +249,35 @@ test('a calculated cell without a value says why in the bar, not over its row', 
     'No value in row 9: there is too little data for it',
   );
 });
+
+test('what stands under a column is changed and undone, says of which rows it tells, and stands on a phone as well', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const foot = readings(page).locator('tfoot');
+  await expect(readings(page)).toBeVisible();
+  await expect(foot).toHaveCount(0);
+  const under = page.getByLabel('Under the column');
+  for (const what of ['mean', 'count']) {
+    await page.keyboard.press('Control+e');
+    await page.locator('[data-part="readings"]').click();
+    await page.locator('[data-column-row="induced_pressure"]').click();
+    await under.selectOption(what);
+    await page.keyboard.press('Control+e');
+    // The table has the readings of all tests; one of them is to be seen.
+    await expect(foot).toContainText(what === 'mean' ? /mean of all 45 36\.27 ± 0\.\d\d/ : 'count 45');
+  }
+  // How many there are has no decimals of a pressure.
+  await expect(foot).not.toContainText('45.');
+  await page.keyboard.press('Control+z');
+  await expect(foot).toContainText('mean of all 45');
+  await page.setViewportSize({ width: 360, height: 740 });
+  await expect(page.locator('main dl').filter({ hasText: 'Induced, mean of all 45' })).toContainText(
+    /36\.27 ± 0\.\d\d Pa/,
+  );
+  expect(await axe(page)).toEqual([]);
+  await page.setViewportSize({ width: 1280, height: 800 });
+  await page.keyboard.press('Control+z');
+  await expect(foot).toHaveCount(0);
+  await expect(page.getByRole('button', { name: 'Undo', exact: true })).toBeDisabled();
+});

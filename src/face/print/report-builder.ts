@@ -1,6 +1,7 @@
 /** The parts of a report, gathered one after the other: every text comes from a state. */
 import type { Cell, Column, Figure, Photo, Section, Table } from '../../workbook/index.ts';
 import { asText, doubtText, doubtWord, sampledText, show } from '../display.ts';
+import { footerOf } from '../footer.ts';
 import { headed } from '../heading.ts';
 import { standingOf } from '../outline.ts';
 import { photoWords } from '../photos/picture-words.ts';
@@ -275,12 +276,12 @@ export class ReportBuilder {
     const shown = states.map((state) => show(state, column, session.system));
     const units = new Set(shown.map((each) => (each.kind === 'value' ? each.unit : '')).filter(Boolean));
     const [unit = ''] = units.size === 1 ? units : [];
-    const footed = column.footer && show(session.footer(table.name, column.name), column, session.system);
+    const footed = footerOf(session, table, column, shownRows(session, table).length);
     return {
       header: unit === '' ? label : `${label}, ${unit}`,
       isNumber: column.type === 'number',
       texts: shown.map((each) => asText(each.kind === 'value' && unit !== '' ? { ...each, unit: '' } : each)),
-      footer: column.footer && footed ? `${column.footer} ${asText(footed)}` : '',
+      footer: footed ? `${footed.words} ${asText(footed.shown)}` : '',
     };
   }
 

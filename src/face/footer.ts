@@ -1,0 +1,23 @@
+/** What stands under a column: what all its rows come to. */
+import type { Column, Table } from '../workbook/index.ts';
+import { show, type Shown } from './display.ts';
+import type { Session } from './session.svelte.ts';
+
+export interface Footer {
+  /** What is told of the rows; of all of them where fewer are to be seen. */
+  readonly words: string;
+  readonly shown: Shown;
+}
+
+/** `seen`: how many of the rows are to be seen. */
+export function footerOf(session: Session, table: Table, column: Column, seen: number): Footer | undefined {
+  const { footer } = column;
+  if (footer === undefined) return undefined;
+  // How many rows there are has neither the unit nor the decimals of what is in them.
+  const rule = footer === 'count' ? { unit: '', places: 0 } : column;
+  const all = table.rows.length;
+  return {
+    words: seen < all && footer !== 'count' ? `${footer} of all ${all}` : footer,
+    shown: show(session.footer(table.name, column.name), rule, session.system),
+  };
+}
