@@ -1,3 +1,4 @@
+import { openWorkbook } from '../tooling/open-workbook.mjs';
 import { expect, test } from './support.ts';
 
 /** What the page may run, load and send, word for word. */
@@ -60,4 +61,43 @@ test('the page may run and load its own files only, and may send nothing anywher
     .splice(0)
     .filter((problem) => !/^(console|content security policy): /.test(problem));
   expect(others).toEqual([]);
+});
+
+test('a value that hundreds of formulas rest on is tried again and again, and machine code follows it', async ({
+  page,
+}) => {
+  await page.addInitScript(() => {
+    const { Module } = WebAssembly;
+    const seen = { made: 0 };
+    Object.assign(globalThis, { seen });
+    WebAssembly.Module = new Proxy(Module, {
+      construct: (target, given: [BufferSource]) => {
+        seen.made++;
+        return new target(...given);
+      },
+    });
+  });
+  await page.goto('/');
+  const cell = (name: string, text: string) => ({ kind: 'cell', id: name, name, label: name, text });
+  const count = 400;
+  const items = [
+    cell('first', '1'),
+    cell('last', `= c${count - 1}`),
+    ...Array.from({ length: count }, (_, k) => cell(`c${k}`, `= ${k === 0 ? '0' : `c${k - 1}`} + first / 8`)),
+  ];
+  const sheets = [{ id: 'chain', title: 'Chain', sections: [{ id: 'cells', title: 'Cells', items }] }];
+  await openWorkbook(
+    page,
+    'chain.json',
+    JSON.stringify({ app: 'close-in', format: 1, title: 'A long chain', units: 'si', sheets }),
+  );
+  for (let k = 2; k < 10; k++) {
+    await page.locator('#cell-first').getByRole('button').first().click();
+    await page.keyboard.press('ControlOrMeta+a');
+    await page.keyboard.type(String(k));
+    await page.keyboard.press('Enter');
+    await expect(page.locator('#cell-last .number')).toHaveText(String((k * count) / 8));
+  }
+  const made = await page.evaluate(() => (globalThis as unknown as { seen: { made: number } }).seen.made);
+  expect(made).toBe(1);
 });
