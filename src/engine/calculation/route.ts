@@ -34,7 +34,7 @@ export interface Route {
   readonly values: Float64Array;
   /** Slots of that. */
   readonly outside: Int32Array;
-  readonly run: MachineCode;
+  readonly run: MachineCode['run'];
 }
 
 export class Routes {
@@ -137,24 +137,23 @@ export function routeFrom(book: Book, source: number): Route | undefined {
       markedStart[++at] = marked.length;
     }
   }
-  const memory = words.memory();
-  const run = machineCode(shapes, memory);
-  if (!run) return undefined;
+  const code = machineCode(shapes, words.end);
+  if (!code) return undefined;
+  words.put(code.memory);
   return {
     ids,
     slots,
     stretches: Int32Array.from(stretches),
     markedStart,
     marked: Int32Array.from(marked),
-    values: new Float64Array(memory.buffer),
+    values: new Float64Array(code.memory),
     outside: Int32Array.from(words.outside),
-    run,
+    run: code.run,
   };
 }
 
 const DOUBLE = 8;
 const WORD = 4;
-const PAGE = 65_536;
 
 /** The stretches of a route as machine code reads them: behind the values, in their order. */
 class Words {
@@ -185,7 +184,8 @@ class Words {
     this.#start = (reached.length + this.outside.length) * DOUBLE;
   }
 
-  get #next(): number {
+  /** Address behind all that was written. */
+  get end(): number {
     return this.#start + this.#words.length * WORD;
   }
 
@@ -195,7 +195,7 @@ class Words {
     const addresses = this.#addresses;
     const words = this.#words;
     const places = this.#places[shape]!;
-    const from = this.#next;
+    const from = this.end;
     const to = from + HEAD + ranks.length * WORD * (1 + places.length);
     words.push(shape, to);
     let result = at * DOUBLE;
@@ -208,10 +208,8 @@ class Words {
     return [from, to];
   }
 
-  memory(): WebAssembly.Memory {
-    const memory = new WebAssembly.Memory({ initial: Math.ceil(this.#next / PAGE) });
-    new Int32Array(memory.buffer).set(this.#words, this.#start / WORD);
-    return memory;
+  put(memory: ArrayBuffer): void {
+    new Int32Array(memory).set(this.#words, this.#start / WORD);
   }
 }
 

@@ -38,18 +38,25 @@ const OF_TWO = 2;
 const AT = 0;
 const END = 1;
 
-/** Runs stretches from one address up to another. */
-export type MachineCode = (from: number, to: number) => void;
+export interface MachineCode {
+  /** Values and stretches. */
+  readonly memory: ArrayBuffer;
+  /** Runs stretches from one address up to another. */
+  readonly run: (from: number, to: number) => void;
+}
 
-/** Undefined where code may not be made: a page may be kept from it by its policy. */
-export function machineCode(shapes: Shapes, memory: WebAssembly.Memory): MachineCode | undefined {
+const PAGE = 65_536;
+
+/** With so many bytes of memory. Undefined where a page may not make code, or there is no room for it. */
+export function machineCode(shapes: Shapes, bytes: number): MachineCode | undefined {
   const functions: FunctionCode[] = [];
   for (let shape = 0; shape < shapes.count; shape++)
     functions.push(new ShapeWriter(shapes.tree(shape)).finish());
   const first = FOREIGN.size;
   const env = Object.fromEntries(Array.from(FOREIGN, ([op, work]) => [`op${op}`, work]));
   try {
-    const bytes = moduleBytes({
+    const memory = new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) });
+    const code = moduleBytes({
       types: [
         [[I32, I32], []],
         [[I32, I32], []],
@@ -60,8 +67,8 @@ export function machineCode(shapes: Shapes, memory: WebAssembly.Memory): Machine
       exported: first + functions.length,
       table: functions.map((_, shape) => first + shape),
     });
-    const { exports } = new WebAssembly.Instance(new WebAssembly.Module(bytes), { env: { ...env, memory } });
-    return exports.run as MachineCode;
+    const { exports } = new WebAssembly.Instance(new WebAssembly.Module(code), { env: { ...env, memory } });
+    return { memory: memory.buffer, run: exports.run as MachineCode['run'] };
   } catch {
     return undefined;
   }

@@ -73,11 +73,8 @@ function program(steps: readonly Step[]): Int32Array {
 /** Runs some programs, each as often as told, as stretches of machine code; the results of the last of each. */
 function byMachine(programs: readonly Int32Array[], times: number, leaves: readonly number[]): number[] {
   const shapes = new Shapes();
-  const memory = new WebAssembly.Memory({ initial: 4 });
-  const values = new Float64Array(memory.buffer, 0, LEAVES + programs.length * times);
-  values.set(leaves);
   const words: number[] = [];
-  const start = values.byteLength;
+  const start = 8 * (LEAVES + programs.length * times);
   const results: number[] = [];
   let result = LEAVES;
   for (const code of programs) {
@@ -89,8 +86,13 @@ function byMachine(programs: readonly Int32Array[], times: number, leaves: reado
     }
     results.push(result - 1);
   }
-  new Int32Array(memory.buffer).set(words, start / 4);
-  machineCode(shapes, memory)?.(start, start + words.length * 4);
+  const end = start + words.length * 4;
+  const made = machineCode(shapes, end);
+  if (!made) throw new Error('no machine code');
+  const values = new Float64Array(made.memory);
+  values.set(leaves);
+  new Int32Array(made.memory).set(words, start / 4);
+  made.run(start, end);
   return results.map((slot) => values[slot]!);
 }
 
@@ -140,8 +142,10 @@ describe('machine code', () => {
     const refused = vi.spyOn(WebAssembly, 'Module').mockImplementation(function () {
       throw new WebAssembly.CompileError('refused by the policy of the page');
     });
-    expect(machineCode(new Shapes(), new WebAssembly.Memory({ initial: 1 }))).toBeUndefined();
+    expect(machineCode(new Shapes(), 8)).toBeUndefined();
     refused.mockRestore();
+    expect(machineCode(new Shapes(), 2 ** 45), 'no room').toBeUndefined();
+    expect(machineCode(new Shapes(), 8)).toBeDefined();
   });
 });
 
