@@ -6,6 +6,7 @@
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
 import { Random } from './random.ts';
+import { literalsOf } from './typed-spread.ts';
 import { DIVISOR } from './read.ts';
 import { planOf, type Step } from './sampling-plan.ts';
 import type { Sites } from './sites.ts';
@@ -74,7 +75,25 @@ export class Sampling {
       });
       return true;
     }
-    return node.kind === 'column' && !node.formula && this.#typedColumn(node);
+    const isColumn = node.kind === 'column' && this.#typedColumn(node);
+    return this.#literals(node) || isColumn;
+  }
+
+  /** Numbers with ± inside a formula. */
+  #literals(node: GraphNode): boolean {
+    const { storage } = this.#book;
+    const literals = literalsOf(this.#book, node);
+    for (const { slot, u } of literals) {
+      const nominal = storage.values[slot]!;
+      const draw = drawer(node.meaning, u);
+      this.#drawn.push((random) => {
+        storage.values[slot] = nominal + draw(random);
+      });
+      this.#restore.push(() => {
+        storage.values[slot] = nominal;
+      });
+    }
+    return literals.length > 0;
   }
 
   #typedColumn(node: GraphNode): boolean {
@@ -84,7 +103,8 @@ export class Sampling {
     const nominal = field.values.slice();
     const rows: { readonly row: number; readonly draw: (random: Random) => number }[] = [];
     for (let row = 0; row < data.rows; row++) {
-      if (field.states[row] !== VALUE) continue;
+      // Of a formula's rows those that were typed over.
+      if (field.states[row] !== VALUE || (node.formula && !data.overrides.has(row))) continue;
       const half = data.plusMinus.get(row);
       const each = node.each && (node.each.relative ? Math.abs(nominal[row]!) : 1) * node.each.size;
       const u = half === undefined ? (each ?? 0) : half / DIVISOR[node.meaning];

@@ -14,6 +14,7 @@ import { movementOf } from './second-order.ts';
 import type { Sites } from './sites.ts';
 import type { Sources, Spread } from './sources.ts';
 import { isComparison, switchAt } from './switches.ts';
+import { literalsOf } from './typed-spread.ts';
 
 /** So many standard uncertainties are within reach, as where the slope tells. */
 const REACH = 2;
@@ -157,17 +158,13 @@ export class Trials {
   }
 
   #typed({ node, row }: Place): Typed[] {
-    const { storage, literals } = this.#book;
+    const { storage } = this.#book;
     const data = node.data;
-    if (node.formula && !data?.overrides.has(row)) {
-      if (literals.size === 0 || !node.ownSpread) return [];
-      // One of a table's rows has them for all.
-      return [...literals].flatMap(([slot, { key, label, u }]) => {
-        if (!key.startsWith(`${node.key} at `)) return [];
+    if (node.formula && !data?.overrides.has(row))
+      return literalsOf(this.#book, node).map(({ slot, key, label, u }) => {
         const { id } = this.#sources.intern(key, 'typed', label, u);
-        return [{ values: storage.values, at: slot, nominal: storage.values[slot]!, ids: [id], parts: [u] }];
+        return { values: storage.values, at: slot, nominal: storage.values[slot]!, ids: [id], parts: [u] };
       });
-    }
     if (node.kind === 'aggregate' || !isSource(node)) return [];
     const { set, parts } = this.#host.spread(node, row);
     if (parts.length === 0) return [];

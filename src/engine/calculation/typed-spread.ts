@@ -1,4 +1,5 @@
 /** Spreads of typed values: their own ±, that of every row of a column, and the error that all rows share. */
+import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
 import { DIVISOR } from './read.ts';
 import { CERTAIN, Spread, type Sources } from './sources.ts';
@@ -36,6 +37,17 @@ export function typedRow(sources: Sources, node: GraphNode, row: number): Spread
     parts.reverse();
   }
   return new Spread(sources.sets.of(Int32Array.from(ids)), Float64Array.from(parts));
+}
+
+/** The numbers with ± inside a formula; one of a column has them for all of its rows. */
+export function literalsOf(
+  { literals }: Book,
+  node: GraphNode,
+): { readonly slot: number; readonly key: string; readonly label: string; readonly u: number }[] {
+  if (literals.size === 0 || !node.formula || !node.ownSpread) return [];
+  return [...literals]
+    .filter(([, { key }]) => key.startsWith(`${node.key} at `))
+    .map(([slot, literal]) => ({ slot, ...literal }));
 }
 
 function sizeOf(
