@@ -9,6 +9,10 @@ export interface FieldDerivative {
 
 /** Step of a central difference, relative to the argument: the cube root of the double's precision. */
 const STEP = Math.cbrt(Number.EPSILON);
+/** An argument smaller than this, SI, may be as good as zero, or small by nature, such as a vapour permeance. */
+const SMALL = 1e-3;
+/** Of a result that changes by less than this of its size, rounding is too great a part. */
+const LEAST_CHANGE = 1e-11;
 
 /** `fields` are those asked for; `result` stands for a single result. */
 export function derivatives(
@@ -54,21 +58,49 @@ function differences(
   fields.forEach((field, k) => found.set(field, { by: by[k]!, exact: false }));
 }
 
+/**
+ * By a step relative to the argument. A small one may be what rounding left of zero: where so small a step changes next
+ * to nothing, a wider one is taken.
+ */
 function slope(
   definition: FunctionDefinition,
   fields: readonly string[],
   x: number,
   at: (x: number) => readonly Argument[],
 ): number[] {
-  const h = STEP * Math.max(Math.abs(x), 1e-3);
+  const size = Math.abs(x);
+  const wide = (): Difference[] => difference(definition, fields, x, STEP * Math.max(size, SMALL), at);
+  if (size === 0 || size >= SMALL) return wide().map((each) => each.slope);
+  const near = difference(definition, fields, x, STEP * size, at);
+  const isTold = ({ change }: Difference): boolean => change > LEAST_CHANGE;
+  const other = near.every(isTold) ? near : wide();
+  return near.map((each, k) => (isTold(each) ? each : other[k]!).slope);
+}
+
+interface Difference {
+  readonly slope: number;
+  /** Relative to the result. */
+  readonly change: number;
+}
+
+function difference(
+  definition: FunctionDefinition,
+  fields: readonly string[],
+  x: number,
+  h: number,
+  at: (x: number) => readonly Argument[],
+): Difference[] {
   const above = fieldsOf(definition, at(x + h), fields);
   const below = fieldsOf(definition, at(x - h), fields);
-  if (above && below) return fields.map((_, k) => (above[k]! - below[k]!) / (2 * h));
   // At the edge of the function's range one side is all there is.
-  const here = fieldsOf(definition, at(x), fields);
-  const side = above ?? below;
-  if (!here || !side) return fields.map(() => NaN);
-  return fields.map((_, k) => (side[k]! - here[k]!) / (above ? h : -h));
+  const here = above && below ? undefined : fieldsOf(definition, at(x), fields);
+  const [high, low] = [above ?? here, below ?? here];
+  if (!high || !low || high === low) return fields.map(() => ({ slope: NaN, change: Infinity }));
+  const width = above && below ? 2 * h : h;
+  return fields.map((_, k) => {
+    const by = high[k]! - low[k]!;
+    return { slope: by / width, change: Math.abs(by) / Math.max(Math.abs(high[k]!), Math.abs(low[k]!)) };
+  });
 }
 
 function fieldsOf(
