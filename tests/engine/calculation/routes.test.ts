@@ -187,6 +187,22 @@ describe('R1 and R2 along routes', () => {
     }
   });
 
+  test('what costs more and stands last is worked out too', () => {
+    const engine = new Engine(LIBRARY);
+    const cell = (name: string, text: string): void => engine.defineCell({ name, type: 'number', text });
+    cell('source', '1');
+    for (let k = 0; k < WIDE; k++) cell(`c${k}`, `= ${k === 0 ? 'source * 2' : `c${k - 1} + source`}`);
+    cell('half', `= halve(c${WIDE - 1})`);
+    cell('halves', `= parts(half)`);
+    engine.recalculate();
+    for (let k = 2; k < 12; k++) {
+      cell('source', String(k));
+      engine.recalculate();
+      expect(engine.read('half')).toMatchObject({ value: (k * (WIDE + 1)) / 2 });
+      expect(engine.read('halves.whole')).toMatchObject({ value: Math.floor((k * (WIDE + 1)) / 2) });
+    }
+  });
+
   test('what costs more wakes only when something that it reads changed', () => {
     let calls = 0;
     const watch = defineFunction({
@@ -209,6 +225,9 @@ describe('R1 and R2 along routes', () => {
     cell('step', '= floor(c9 / 1000)');
     cell('seen', '= watch(step)');
     cell('after', '= seen + 1');
+    // A fault in the same words, and who waits for it.
+    cell('bad', '= 1 / (source * 0)');
+    cell('waits', '= bad + source');
     engine.recalculate();
     for (let k = 2; k < 12; k++) {
       cell('source', String(k));
