@@ -2,43 +2,9 @@ import { expect, test } from 'vitest';
 import { FunctionLibrary } from '../../src/engine/index.ts';
 import { tradeFunctions } from '../../src/trade/index.ts';
 import type { Place } from '../../src/workbook/completion.ts';
-import type { Cell, Column, Item, Table } from '../../src/workbook/document.ts';
+import type { Item } from '../../src/workbook/document.ts';
 import { Workbook } from '../../src/workbook/workbook.ts';
-
-function cell(name: string, text: string, unit = '', more: Partial<Cell> = {}): Cell {
-  return { kind: 'cell', id: `id-${name}`, name, label: '', type: 'number', text, unit, note: '', ...more };
-}
-
-function column(name: string, unit = '', more: Partial<Column> = {}): Column {
-  return { id: `c-${name}`, name, label: '', type: 'number', unit, note: '', ...more };
-}
-
-const rooms: Table = {
-  kind: 'table',
-  id: 'id-rooms',
-  name: 'rooms',
-  label: 'Rooms',
-  note: '',
-  columns: [
-    column('room', '', { type: 'text' }),
-    column('length', 'ft'),
-    column('width', 'ft', { footer: 'mean' }),
-    column('area', 'ft2', { formula: 'length * width', footer: 'sum' }),
-  ],
-  rows: [
-    { id: 'r1', entries: { 'c-room': 'kitchen', 'c-length': '12', 'c-width': '13' } },
-    { id: 'r2', entries: { 'c-room': 'pantry', 'c-length': '5', 'c-width': '8' } },
-  ],
-};
-
-const items: Item[] = [
-  cell('ceiling_height', '9', 'ft', { label: 'Height of the ceiling' }),
-  rooms,
-  cell('floor_area', 'sum(rooms.area)', 'ft2'),
-  cell('volume', 'floor_area * ceiling_height', 'ft3'),
-  cell('flow50', '', 'cfm'),
-  cell('air_changes', 'flow50 / volume', '1/h'),
-];
+import { cell, items } from './small-house.ts';
 
 /** With more cells before those of the house. */
 function workbookWith(more: readonly Item[]): Workbook {

@@ -1,45 +1,11 @@
 import { beforeEach, describe, expect, test } from 'vitest';
 import { FunctionLibrary } from '../../src/engine/index.ts';
 import { tradeFunctions } from '../../src/trade/index.ts';
-import type { Cell, Column, Item, Table, WorkbookDocument } from '../../src/workbook/document.ts';
+import type { Cell, Item, Table, WorkbookDocument } from '../../src/workbook/document.ts';
 import type { Edit } from '../../src/workbook/edit.ts';
 import { findItem, findTable } from '../../src/workbook/locate.ts';
 import { Workbook, type ChangeSet } from '../../src/workbook/workbook.ts';
-
-function cell(name: string, text: string, unit = '', more: Partial<Cell> = {}): Cell {
-  return { kind: 'cell', id: `id-${name}`, name, label: '', type: 'number', text, unit, note: '', ...more };
-}
-
-function column(name: string, unit = '', more: Partial<Column> = {}): Column {
-  return { id: `c-${name}`, name, label: '', type: 'number', unit, note: '', ...more };
-}
-
-const rooms: Table = {
-  kind: 'table',
-  id: 'id-rooms',
-  name: 'rooms',
-  label: 'Rooms',
-  note: '',
-  columns: [
-    column('room', '', { type: 'text' }),
-    column('length', 'ft'),
-    column('width', 'ft', { footer: 'mean' }),
-    column('area', 'ft2', { formula: 'length * width', footer: 'sum' }),
-  ],
-  rows: [
-    { id: 'r1', entries: { 'c-room': 'kitchen', 'c-length': '12', 'c-width': '13' } },
-    { id: 'r2', entries: { 'c-room': 'pantry', 'c-length': '5', 'c-width': '8' } },
-  ],
-};
-
-const items: Item[] = [
-  cell('ceiling_height', '9', 'ft', { label: 'Height of the ceiling' }),
-  rooms,
-  cell('floor_area', 'sum(rooms.area)', 'ft2'),
-  cell('volume', 'floor_area * ceiling_height', 'ft3'),
-  cell('flow50', '', 'cfm'),
-  cell('air_changes', 'flow50 / volume', '1/h'),
-];
+import { cell, column, items, rooms } from './small-house.ts';
 
 function documentOf(all: readonly Item[]): WorkbookDocument {
   return {

@@ -2,6 +2,7 @@
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import { defineFunction, Engine, FunctionLibrary, type CellState } from '../../../src/engine/index.ts';
 import { chanceFrom, pick, type Chance } from './random-formula.ts';
+import { watched } from './watched.ts';
 
 const WIDE = 600;
 
@@ -204,21 +205,7 @@ describe('R1 and R2 along routes', () => {
   });
 
   test('what costs more wakes only when something that it reads changed', () => {
-    let calls = 0;
-    const watch = defineFunction({
-      name: 'watch',
-      summary: 'the number itself',
-      source: 'made for this test',
-      limits: 'none',
-      parameters: [{ name: 'x', type: { kind: 'quantity', unit: '' }, summary: 'any number' }],
-      result: { kind: 'quantity', unit: '' },
-      example: { arguments: [1], result: 1 },
-      compute: (x: number) => {
-        calls++;
-        return x;
-      },
-    });
-    const engine = new Engine(new FunctionLibrary([watch]));
+    const { engine, calls } = watched();
     const cell = (name: string, text: string): void => engine.defineCell({ name, type: 'number', text });
     cell('source', '1');
     for (let k = 0; k < WIDE; k++) cell(`c${k}`, k === 0 ? '= source * 2' : `= c${k - 1} + source`);
@@ -229,15 +216,15 @@ describe('R1 and R2 along routes', () => {
     cell('bad', '= 1 / (source * 0)');
     cell('waits', '= bad + source');
     engine.recalculate();
+    calls();
     for (let k = 2; k < 12; k++) {
       cell('source', String(k));
-      calls = 0;
       expect(engine.recalculate().names.size).toBe(1 + WIDE);
-      expect(calls).toBe(0);
+      expect(calls()).toBe(0);
     }
     cell('source', '200');
     expect(engine.recalculate().names).toContain('after');
-    expect(calls).toBe(1);
+    expect(calls()).toBe(1);
     expect(engine.read('after')).toMatchObject({ value: 3 });
   });
 });
