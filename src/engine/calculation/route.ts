@@ -11,12 +11,12 @@ import type { Book } from './book.ts';
 /** A route costs as much as some dozen edits, so it is made for an edit that changed so many cells … */
 const WIDE = 256;
 /** … so many times in a row: a slider is drawn, a target is solved for. */
-const REPEATED = 4;
+const REPEATED = 6;
 /** Routes that are kept at a time. */
 const KEPT = 4;
 /** Of the shapes of formulas that are ready, so many are looked through for the most frequent one. */
 const LOOKED_THROUGH = 32;
-/** Shape of what is no single cell, or calls or jumps, and may be costly. */
+/** Shape of what is no single cell, or calls, jumps or is long, and may be costly. */
 const COSTLY = -1;
 
 export interface Route {

@@ -14,6 +14,8 @@ export interface Made {
 }
 
 const HASHES = 1_000_003;
+/** A formula of more instructions is like no other, and what makes its operands takes long to find. */
+const LONGEST = 128;
 
 export class Shapes {
   /** By number: operation, and for both operands the instruction that makes it, or -1. */
@@ -25,8 +27,9 @@ export class Shapes {
     return this.#patterns.length;
   }
 
-  /** Number of the shape of `code[from]` up to `code[to]`; -1 where it calls or jumps. */
+  /** Number of the shape of `code[from]` up to `code[to]`; -1 where it calls, jumps or is long. */
   of(code: Int32Array, from: number, to: number): number {
+    if (to - from > 4 * LONGEST) return -1;
     const hash = this.#look(code, from, to);
     if (hash < 0) return -1;
     const known = this.#byHash.get(hash) ?? [];

@@ -159,5 +159,7 @@ describe('shapes', () => {
     expect(of(OP.add, 9, 0, 1, OP.multiply, 6, 9, 9)).not.toBe(first);
     expect(of(OP.call, 9, 0, 0)).toBe(-1);
     expect(shapes.count).toBe(3);
+    expect(of(...Array.from({ length: 128 }, () => [OP.add, 6, 6, 1]).flat())).toBe(3);
+    expect(of(...Array.from({ length: 129 }, () => [OP.add, 6, 6, 1]).flat())).toBe(-1);
   });
 });
