@@ -133,3 +133,26 @@ test('markup in a stranger’s labels, notes and texts is text', async ({ page }
   await expect(page.locator('main img, main b:not(.card b), header img, footer img')).toHaveCount(0);
   await expect(page).toHaveTitle(`${bomb} · Close-in`);
 });
+
+test.describe('on a slow line', () => {
+  test.use({ serviceWorkers: 'block' });
+
+  test('a page that comes late takes the focus from no menu', async ({ page, problems }) => {
+    await page.route(/InputsPage/, async (route) => {
+      await new Promise((resolve) => setTimeout(resolve, 700));
+      await route.continue();
+    });
+    await page.goto('/');
+    await page.getByRole('button', { name: 'New', exact: true }).click();
+    await page.getByRole('button', { name: 'Air test', exact: true }).last().click();
+    await expect(page.getByRole('textbox', { name: 'Job' })).not.toHaveValue('Juniper Hollow house');
+    await page.getByRole('button', { name: 'New', exact: true }).click();
+    await expect(page.getByRole('heading', { name: 'Inputs of the job' })).toBeVisible();
+    await expect(page.getByRole('button', { name: 'New', exact: true })).toHaveAttribute(
+      'aria-expanded',
+      'true',
+    );
+    // The worker that is blocked here tells of it.
+    problems.splice(0, problems.length, ...problems.filter((problem) => !/service worker/i.test(problem)));
+  });
+});
