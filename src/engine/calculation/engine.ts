@@ -213,10 +213,7 @@ export class Engine {
   ): Diagnostic | undefined {
     if (place.table === undefined && isTyped(text, place.unit ?? ''))
       return this.checkEntry(text, place.unit);
-    const expression = parse(text);
-    if (isDiagnostic(expression)) return expression;
-    const row = place.table === undefined ? undefined : this.#book.tables.get(place.table);
-    const typed = infer(expression, text, this.#book.scope(row));
+    const typed = this.#typed(text, place.table);
     if (isDiagnostic(typed)) return typed;
     if ('waitingFor' in typed || place.unit === undefined || place.unit === '') return undefined;
     const unit = parseUnit(place.unit);
@@ -227,11 +224,15 @@ export class Engine {
 
   /** What a formula would yield if it stood in a cell, or in a row of `table`; undefined where that cannot be told. */
   typeIn(text: string, table?: string): Type | undefined {
-    const expression = parse(text);
-    if (isDiagnostic(expression)) return undefined;
-    const row = table === undefined ? undefined : this.#book.tables.get(table);
-    const typed = infer(expression, text, this.#book.scope(row));
+    const typed = this.#typed(text, table);
     return 'type' in typed ? typed.type : undefined;
+  }
+
+  #typed(text: string, table: string | undefined): ReturnType<typeof infer> {
+    const expression = parse(text);
+    if (isDiagnostic(expression)) return expression;
+    const row = table === undefined ? undefined : this.#book.tables.get(table);
+    return infer(expression, text, this.#book.scope(row));
   }
 
   /** Checks a typed value as if it stood in a place with that unit. */

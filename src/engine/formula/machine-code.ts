@@ -29,12 +29,11 @@ const FOREIGN: ReadonlyMap<number, (x: number, y: number) => number> = new Map([
 ]);
 const FOREIGN_OPS = [...FOREIGN.keys()];
 
-/** Types of functions. */
-const STRETCH = 0;
-const RUN = 1;
-const OF_TWO = 2;
+/** Types of functions: what goes through addresses, and what makes a double of two. */
+const THROUGH = 0;
+const OF_TWO = 1;
 
-/** Parameters of a stretch: where its addresses begin and end. */
+/** Their parameters: where the addresses begin and end. */
 const AT = 0;
 const END = 1;
 
@@ -58,7 +57,6 @@ export function machineCode(shapes: Shapes, bytes: number): MachineCode | undefi
     const memory = new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) });
     const code = moduleBytes({
       types: [
-        [[I32, I32], []],
         [[I32, I32], []],
         [[F64, F64], [F64]],
       ],
@@ -95,14 +93,14 @@ export function operandsOf(tree: Made): number[] {
 
 /** Goes from stretch to stretch, and has each worked out by the function of its shape. */
 const RUNNER: FunctionCode = {
-  type: RUN,
+  type: THROUGH,
   locals: [[1, I32]],
   body: [
     ...[W.block, EMPTY, W.loop, EMPTY],
     ...[W.get, AT, W.get, END, W.geI32, W.brIf, 1],
     ...[W.get, AT, ...i32(HEAD), W.addI32],
     ...[W.get, AT, W.loadI32, 2, 4, W.tee, 2],
-    ...[W.get, AT, W.loadI32, 2, 0, W.callIndirect, STRETCH, 0],
+    ...[W.get, AT, W.loadI32, 2, 0, W.callIndirect, THROUGH, 0],
     ...[W.get, 2, W.set, AT, W.br, 0],
     ...[W.end, W.end],
   ],
@@ -129,7 +127,7 @@ class ShapeWriter {
     this.#emit(...get, ...get, W.sub, ...f64(0), W.ne, W.if, EMPTY, ...f64(NaN));
     this.#emit(W.set, ...unsigned(result), W.end, ...get, W.storeF64, 3, 0);
     this.#emit(W.get, END, W.get, AT, ...i32(width), W.addI32, W.tee, AT, W.gtI32, W.brIf, 0, W.end);
-    return { type: STRETCH, locals: [[this.#locals, F64]], body: this.#body };
+    return { type: THROUGH, locals: [[this.#locals, F64]], body: this.#body };
   }
 
   #emit(...bytes: number[]): void {
