@@ -155,6 +155,15 @@ export class Session {
     );
   }
 
+  /** Where the choices come from, as long as there are none. */
+  nothingToChoose(of: Cell | Column): string {
+    if (typeof of.choices !== 'string' || this.choices(of).length > 0) return '';
+    const table = this.outline.byName.get(of.choices.split('.')[0] ?? '');
+    if (table?.item.kind !== 'table') return '';
+    const { label, name } = table.item;
+    return `Nothing to choose yet: the choices are typed in “${label || name}”, on the worksheet “${table.sheet.title}”.`;
+  }
+
   /** Applies an edit; a refusal is announced and returned in words. */
   apply(edit: Edit): string | undefined {
     if (this.#refused()) return this.readOnly;

@@ -127,6 +127,43 @@ test('a point far off the line is named in its card, while it is typed and after
   await expect(page.locator('#cell-point_alarm')).not.toContainText('looks off');
 });
 
+test('what is wrong with an entry of a card comes with what to type instead', async ({ page }) => {
+  await page.goto('/');
+  const lines = page.getByRole('group', { name: 'Readings', exact: true });
+  await lines.getByRole('button', { name: /56\.2/ }).tap();
+  const card = page.getByRole('group', { name: 'Row 2', exact: true });
+  const house = card.getByRole('textbox', { name: /^House/ });
+  await house.tap();
+  await house.fill('-56,2');
+  await expect(card).toContainText('with a point before the decimals');
+  await house.fill('-56.2 Paa');
+  await expect(card).toContainText("unknown unit 'Paa'");
+  await expect(house).toHaveAccessibleDescription(/did you mean Pa/);
+  expect(await axe(page)).toEqual([]);
+  // Kept although it is wrong, it still says what to type.
+  await house.fill('-56.2 cfm');
+  await press(page, 'Done');
+  await expect(card).toContainText(/type for instance .* Pa/);
+});
+
+test('a list without a choice says where its choices are typed', async ({ page }) => {
+  await page.goto('/');
+  await page.getByRole('button', { name: 'Menu' }).tap();
+  await page.getByRole('button', { name: 'Air test', exact: true }).tap();
+  await page.getByRole('button', { name: 'Fill in the table Readings' }).tap();
+  const card = page.getByRole('group', { name: 'New row' });
+  await expect(card.getByRole('combobox', { name: 'Range' })).toHaveAccessibleDescription(
+    'Nothing to choose yet: the choices are typed in “Fan ranges”, on the worksheet “Fan”.',
+  );
+  await card.getByRole('textbox', { name: /^House/ }).tap();
+  await press(page, '6', '0', 'minus', 'Next', '9', '0', 'Next', 'Done');
+  await expect(
+    page.getByText(/no flow: type the ranges of your fan on the worksheet “Fan”/).first(),
+  ).toBeVisible();
+  expect(await axe(page)).toEqual([]);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
+});
+
 test('what the ± of one row comes from, with the thumb', async ({ page }) => {
   await page.goto('/');
   const lines = page.getByRole('group', { name: 'Targets', exact: true });

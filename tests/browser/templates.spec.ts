@@ -135,6 +135,25 @@ test.describe('on a phone', () => {
     await expect(pad).toBeVisible();
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
     expect(await axe(page)).toEqual([]);
+
+    // What is wrong comes with what to type instead, and one touch takes it.
+    const volume = page.getByRole('textbox', { name: 'Volume inside the air barrier' });
+    await volume.fill('25732,5');
+    await expect(volume).toHaveAccessibleDescription(/type 25732\.5, with a point before the decimals/);
+    await volume.fill('44 ft • 26 ft • 20 ft');
+    await expect(volume).toHaveAccessibleDescription(/"times" is written \*/);
+    expect(await axe(page)).toEqual([]);
+    await page.getByRole('button', { name: 'Use *' }).tap();
+    await expect(volume).toHaveValue('44 ft * 26 ft • 20 ft');
+    await expect(volume).toBeFocused();
+    await page.getByRole('button', { name: 'Use *' }).tap();
+    await volume.press('Enter');
+    await expect(volume).toHaveAttribute('aria-invalid', 'false');
+    await volume.fill('300 ft2');
+    await volume.press('Enter');
+    await expect(volume).toHaveAccessibleDescription(
+      /is an area; this entry is a volume\s+type for instance/,
+    );
   });
 });
 

@@ -115,6 +115,30 @@ describe('typing point by point', () => {
 });
 
 describe('what cannot be right', () => {
+  test('a fan pressure that gives no flow is no point yet, and its row says what to type', () => {
+    const fan = (...pressures: number[]) =>
+      air.import(
+        'readings',
+        ['house pressure (Pa),fan pressure (Pa)', ...pressures.map((p) => `${p},${-p}`)].join('\n'),
+      );
+    fan(-60, -50, -40, -30, -20);
+    expect(air.textAt('readings.flow_check', 0)).toBe(
+      'no flow: type the ranges of your fan on the worksheet “Fan” and choose one, or type the flow',
+    );
+    expect(air.text('point_hint')).toBe('Start at about −60 Pa on the house gauge; 0 of at least 5 points.');
+    expect(air.text('point_alarm')).toBe('four points are needed to tell');
+    air.import('fan_ranges', 'range\nopen');
+    expect(air.textAt('readings.flow_check', 0)).toBe('no flow: choose the range, or type the flow');
+    air.enter('readings', 0, 'fan_range', 'open');
+    expect(air.textAt('readings.flow_check', 0)).toContain('lacks its coefficient or exponent');
+    air.enter('fan_ranges', 0, 'coefficient', '50 cfm');
+    air.enter('fan_ranges', 0, 'exponent', '0.5');
+    expect(air.textAt('readings.flow_check', 0)).toBe('');
+    air.enter('readings', 1, 'measured_flow', '300 cfm');
+    expect(air.textAt('readings.flow_check', 1)).toBe('');
+    expect(air.text('point_hint')).toContain('2 of at least 5 points');
+  });
+
   test('a missing baseline counts as none, and the checklist says so', () => {
     points(-60, -50, -40, -30, -20);
     expect(air.at('tests.baseline', 'first', 'Pa')).toBe(0);

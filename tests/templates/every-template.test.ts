@@ -61,6 +61,31 @@ describe.each(files)('%s', (file) => {
     expect(faults.filter(({ message }) => !missing.test(message))).toEqual([]);
   });
 
+  test('a new job may be filled in from anywhere: what lacks data waits, and nothing is a fault', () => {
+    const { document } = workbook;
+    const examples = new Map([...itemsOf(document)].map((item) => [item.id, item]));
+    const begin = () =>
+      new Workbook(
+        newJob(document, { id: file, title: document.title }),
+        new FunctionLibrary(tradeFunctions),
+      );
+    const all = begin();
+    for (const cell of askedOf(all.document).flatMap(({ cells }) => cells)) {
+      const example = examples.get(cell.id);
+      const text = (example?.kind === 'cell' && example.text) || (cell.type === 'number' ? '1' : '');
+      // What is chosen among rows that are not there yet is a mistake.
+      if (cell.type === 'choice' && typeof cell.choices === 'string') continue;
+      const alone = begin();
+      const before = alone.faults().length;
+      for (const each of [alone, all])
+        expect(each.apply({ kind: 'set-cell', cell: cell.id, patch: { text } })).not.toHaveProperty(
+          'problem',
+        );
+      expect(alone.faults().slice(before), `${cell.name} alone`).toEqual([]);
+    }
+    if (file !== 'juniper-hollow.json') expect(all.faults()).toEqual([]);
+  });
+
   test('no name is a unit, a function or a word of the language', () => {
     const names: string[] = [];
     for (const item of itemsOf(workbook.document)) {
