@@ -18,6 +18,16 @@ export interface Revealing {
   reveal(column: string | undefined, row: number | undefined): void;
 }
 
+/** A table on the screen that can be laid out whole for paper, a piece at a time. */
+export interface Printable {
+  /** How many rows there are to lay out, and how many are. */
+  readonly rows: number;
+  readonly done: number;
+  /** Lays out the next piece; true when all is there, as it stands now. */
+  step(): boolean;
+  clear(): void;
+}
+
 /** A field that the key pad of a phone types into. */
 export interface PadField {
   readonly element: HTMLInputElement | HTMLTextAreaElement;
@@ -44,6 +54,8 @@ export class Session {
   readOnly = $state<string>();
   readonly #versions = new Map<string, Version>();
   readonly #grids = new Map<string, Revealing>();
+  /** Tables of the worksheet shown. */
+  readonly printables = new Set<Printable>();
   #faultAt = -1;
 
   document: WorkbookDocument = $state.raw(NO_DOCUMENT);
@@ -64,6 +76,10 @@ export class Session {
   budgetOpen = $state(false);
   /** Said politely by the live region. */
   announcement = $state('');
+  /** Prints what is shown; as soon as they are loaded, by those who lay out its tables. */
+  print = (): void => {
+    print();
+  };
   /** A formula that is being edited: names touched on the sheet go into it. */
   picking = $state.raw<Picking>();
   /** The field under the key pad, on a phone. */

@@ -1,5 +1,6 @@
+import type { Page } from '@playwright/test';
 import { openWithReadings } from './long-table.ts';
-import { expect, test } from './support.ts';
+import { axe, expect, test } from './support.ts';
 
 test('a worksheet is printed without what is pressed, and with the title block under every page', async ({
   page,
@@ -38,6 +39,20 @@ test('a workbook without a headline has room to say that it is saved', async ({ 
   expect(await kept.evaluate((element) => element.scrollWidth - element.clientWidth)).toBe(0);
 });
 
+/** Lays the worksheet out as the browser's print would, and shows it as on paper of this width. */
+async function onPaper(page: Page, width: number): Promise<void> {
+  await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+  await page.emulateMedia({ media: 'print' });
+  await page.setViewportSize({ width, height: 1000 });
+}
+
+/** Letter and A4 less the margins of the page, in CSS pixels. */
+const LETTER = 710;
+const A4 = 688;
+const LETTER_ACROSS = 950;
+
+const paper = (page: Page, table: string) => page.locator(`[data-paper="${table}"]`);
+
 test('a long table is printed whole, its heading on every page, and stands afterwards as it stood', async ({
   page,
 }, info) => {
@@ -51,32 +66,76 @@ test('a long table is printed whole, its heading on every page, and stands after
   const top = () => grid.evaluate((element) => element.parentElement?.scrollTop);
   const stood = await top();
   expect(stood).toBeGreaterThan(10_000);
+  await expect(paper(page, 'readings')).toBeAttached();
   // What is on paper: it is laid out when the page has been told of it.
   await page.evaluate(() => {
     addEventListener('beforeprint', () => {
-      const rows = document.querySelectorAll('[data-table="readings"] tbody tr[aria-rowindex]:not(.new)');
-      const notes = document.querySelectorAll('.on-paper-only').length;
-      document.body.dataset.printed = [rows.length, notes].join(' ');
+      const rows = document.querySelectorAll('[data-paper="readings"] tbody tr');
+      const first = rows[0]?.textContent ?? '';
+      document.body.dataset.printed = `${rows.length} ${first.includes('−10.00') ? 'from the first' : first}`;
     });
   });
   const path = info.outputPath('long-table.pdf');
   const pdf = (await page.pdf({ path, format: 'Letter', preferCSSPageSize: false })).toString('latin1');
-  await expect(page.locator('body')).toHaveAttribute('data-printed', '1000 0');
-  // Some forty rows a page, and a page or two for the rest of the worksheet.
+  await expect(page.locator('body')).toHaveAttribute('data-printed', '1000 from the first');
+  // Some fifty rows a page, and a page or two for the rest of the worksheet.
   const pages = [...pdf.matchAll(/\/Type\s*\/Page\b/g)].length;
-  expect(pages).toBeGreaterThan(1_000 / 60);
+  expect(pages).toBeGreaterThan(1_000 / 70);
   expect(pages).toBeLessThan(1_000 / 25);
 
   expect(await nodes()).toBeLessThanOrEqual(200);
+  await expect(paper(page, 'readings')).toBeEmpty();
   await expect(focused).toHaveAttribute('data-at', '1000:7');
   expect(await top()).toBe(stood);
 
-  await page.emulateMedia({ media: 'print' });
-  await expect(grid.locator('thead')).toHaveCSS('display', 'table-header-group');
-  await expect(grid.locator('tr.new')).toBeHidden();
+  await onPaper(page, LETTER);
+  await expect(paper(page, 'readings').locator('thead')).toHaveCSS('display', 'table-header-group');
+  expect(await grid.evaluate((element) => element.parentElement?.clientHeight)).toBe(0);
 });
 
-test('on paper a wide table is not cut off, and its foot stands once, after its last row', async ({
+test('a long print is prepared piece by piece: it is said how far it is, and it can be left', async ({
+  page,
+}) => {
+  await page.addInitScript(() => {
+    globalThis.print = () => {
+      dispatchEvent(new Event('beforeprint'));
+      const rows = document.querySelectorAll('[data-paper="readings"] tbody tr').length;
+      document.body.dataset.printed = `${document.body.dataset.printed ?? ''}${rows} rows;`;
+      dispatchEvent(new Event('afterprint'));
+    };
+  });
+  await openWithReadings(page, 3_000);
+  await expect(paper(page, 'readings')).toBeAttached();
+  // As on a slow phone, so that there is something to be seen.
+  const slow = await page.context().newCDPSession(page);
+  await slow.send('Emulation.setCPUThrottlingRate', { rate: 4 });
+  const strip = page.getByRole('progressbar', { name: 'prepared for paper' });
+  const said = page.locator('.said[role="status"]');
+
+  await page.keyboard.press('Control+p');
+  await expect(strip).toBeVisible();
+  await expect(said).toContainText(/Preparing 3\d\d\d rows for paper/);
+  expect(await axe(page, '.strip')).toEqual([]);
+  await page.getByRole('button', { name: 'Cancel' }).click();
+  await expect(strip).toBeHidden();
+  await expect(said).toHaveText('Nothing was printed.');
+  await expect(paper(page, 'readings')).toBeEmpty();
+  await expect(page.locator('body')).not.toHaveAttribute('data-printed');
+
+  // By the key as well; and gone on with, it is printed whole.
+  await page.keyboard.press('Control+p');
+  await expect(strip).toBeVisible();
+  await page.keyboard.press('Escape');
+  await expect(strip).toBeHidden();
+  await slow.send('Emulation.setCPUThrottlingRate', { rate: 1 });
+  await page.getByRole('button', { name: 'More', exact: true }).click();
+  await page.getByRole('button', { name: 'Print this worksheet' }).click();
+  await expect(page.locator('body')).toHaveAttribute('data-printed', '3000 rows;');
+  await expect(strip).toBeHidden();
+  await expect(paper(page, 'readings')).toBeEmpty();
+});
+
+test('on paper a wide table stands in bands that say which room they tell of, in letters that can be read', async ({
   page,
 }) => {
   await page.goto('/');
@@ -85,15 +144,89 @@ test('on paper a wide table is not cut off, and its foot stands once, after its 
     .getByRole('button', { name: /^House/ })
     .click();
   await expect(page.getByRole('heading', { level: 1, name: 'House' })).toBeVisible();
-  await page.emulateMedia({ media: 'print' });
-  // Letter less its margins, in CSS pixels: the schedule of rooms with its 23 columns is not cut off.
-  await page.setViewportSize({ width: 710, height: 1000 });
-  for (const grid of await page.getByRole('grid').all()) {
-    const box = await grid.boundingBox();
-    expect((box?.x ?? 0) + (box?.width ?? 0)).toBeLessThanOrEqual(711);
+  await expect(paper(page, 'rooms')).toBeAttached();
+  for (const width of [LETTER, A4, LETTER_ACROSS]) {
+    await onPaper(page, width);
+    const bands = paper(page, 'rooms').locator('table').filter({ visible: true });
+    expect(await bands.count()).toBeGreaterThan(1);
+    const headings: string[] = [];
+    for (const band of await bands.all()) {
+      await expect(band.locator('thead')).toContainText(/columns \d+ to \d+ of 23/);
+      const rooms = band.locator('tbody td:first-child');
+      await expect(rooms.first()).toHaveText('living');
+      await expect(rooms).toHaveCount(18);
+      headings.push(...(await band.locator('th[scope="col"]').allTextContents()).slice(1));
+      const box = await band.boundingBox();
+      expect((box?.x ?? 0) + (box?.width ?? 0)).toBeLessThanOrEqual(width + 1);
+    }
+    // All columns but the first, each once.
+    expect(headings).toHaveLength(22);
+    expect(new Set(headings).size).toBe(22);
+    // 7.5 pt, and no row is cut.
+    const least = await paper(page, 'rooms')
+      .locator(':is(th, td, td *)')
+      .evaluateAll((nodes) => Math.min(...nodes.map((node) => parseFloat(getComputedStyle(node).fontSize))));
+    expect(least).toBeGreaterThanOrEqual(10);
+    await expect(paper(page, 'rooms').locator('tbody tr').first()).toHaveCSS('break-inside', 'avoid');
+    await page.evaluate(() => dispatchEvent(new Event('afterprint')));
+    await page.emulateMedia({ media: 'screen' });
+    await page.setViewportSize({ width: 1280, height: 800 });
   }
+  // Where the first column does not tell the rows apart, every band has their numbers.
+  await page.locator('[data-table="rooms"] [data-at="0:0"]').click();
+  await page.keyboard.type('dining');
+  await page.keyboard.press('Enter');
+  await onPaper(page, LETTER);
+  for (const band of await paper(page, 'rooms').locator('table').filter({ visible: true }).all()) {
+    await expect(band.locator('th[scope="col"]').first()).toHaveText('#');
+    await expect(band.locator('tbody tr').nth(6).locator('td').first()).toHaveText('7');
+  }
+});
+
+test('on paper the foot of a table stands once, after its last row, and its numbers are whole', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^House/ })
+    .click();
+  await expect(paper(page, 'rooms')).toBeAttached();
+  await onPaper(page, LETTER);
   // The browser would repeat a table's foot under each of its pages.
-  for (const foot of await page.locator('main tfoot').all())
-    await expect(foot).toHaveCSS('display', 'table-row-group');
-  expect(await page.locator('main tfoot').count()).toBeGreaterThan(1);
+  const feet = page.locator('main [data-paper] tfoot').filter({ visible: true });
+  expect(await feet.count()).toBeGreaterThan(1);
+  for (const foot of await feet.all()) await expect(foot).toHaveCSS('display', 'table-row-group');
+  await expect(feet.locator('td', { hasText: '2,574.7' })).toHaveText('sum 2,574.7');
+  for (const number of await feet.locator('span').all()) {
+    const isWhole = await number.evaluate(
+      (node) => node.getBoundingClientRect().width <= (node.parentElement?.clientWidth ?? 0),
+    );
+    expect(isWhole, (await number.textContent()) ?? '').toBe(true);
+  }
+});
+
+test('what is left out is struck through on paper and says why, and a filter says that it is one', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const grid = page.getByRole('grid', { name: 'Readings' });
+  await expect(paper(page, 'readings')).toBeAttached();
+  await grid.locator('[data-at="6:7"]').click();
+  await page.keyboard.type('gust of wind');
+  await page.keyboard.press('Enter');
+  await grid.locator('th[data-at="-1:1"]').click();
+  await page.getByRole('textbox', { name: 'at least' }).fill('-50');
+  await page.keyboard.press('Escape');
+  await expect(page.getByText(/^\d of 10 rows$/)).toBeVisible();
+  await onPaper(page, LETTER);
+  const rows = paper(page, 'readings').locator('tbody tr');
+  await expect(rows).toHaveCount(await grid.locator('tbody tr:not(.new)[aria-rowindex]').count());
+  const out = paper(page, 'readings').locator('tr.out');
+  await expect(out).toHaveCount(1);
+  await expect(out.locator('td').nth(1)).toHaveCSS('text-decoration-line', 'line-through');
+  await expect(out).toContainText('gust of wind');
+  await expect(paper(page, 'readings').locator('th[scope="col"]').nth(1)).toContainText('filtered');
+  await expect(page.getByText(/^\d of 10 rows$/)).toBeVisible();
+  await expect(page.getByRole('button', { name: 'Show all rows' })).toBeHidden();
 });

@@ -1,13 +1,13 @@
 /** Widths of a table's columns: wide enough for what is in them, no wider, and steady while values change. */
 import type { Column, Table } from '../../workbook/index.ts';
-import { asText, show, type Shown } from '../display.ts';
 import { faultOf, remarksOf, settledWord } from '../shown-rows.ts';
 import type { Session } from '../session.svelte.ts';
+import { lookOf, type Look } from './look.ts';
 
 /** Rows that are looked at: enough to see what a column holds. */
 const SAMPLE = 40;
 /** In em of the table's type: a digit, a letter of the heading, a digit of a ±, which is set smaller. */
-const DIGIT = 0.56;
+export const DIGIT = 0.56;
 const HEADING = 0.5;
 const PLUS_MINUS = 0.47;
 const NARROWEST = 3;
@@ -24,28 +24,34 @@ export function columnWidths(
   units: readonly string[],
 ): number[] {
   return columns.map((column, at) => {
-    const label = column.label || column.name;
-    const words = [...label.split(/\s+/), units[at] ?? ''].map((word) => word.length);
-    const heading = Math.max(...words, label.length / 2 + 2) * HEADING;
-    const widest = rows.slice(0, SAMPLE).map((row) => {
-      const text = table.rows[row]?.entries[column.id];
-      const rule = text === undefined ? column : { ...column, text };
-      return width(show(session.columnState(table.name, column.name, row), rule, session.system));
+    const looks = rows.slice(0, SAMPLE).map((row) => {
+      const state = session.columnState(table.name, column.name, row);
+      return lookOf(state, column, table.rows[row]?.entries[column.id], session.system);
     });
-    return Math.min(WIDEST, Math.max(NARROWEST, heading, ...widest));
+    return columnWidth(column.label || column.name, units[at] ?? '', looks);
   });
 }
 
-function width(shown: Shown): number {
-  if (shown.kind === 'faulty' || shown.kind === 'waiting') return NARROWEST;
-  if (shown.kind !== 'value')
-    return Math.max(0, ...asText(shown).split(/\s+/u).map(wordWidth), asText(shown).length * HEADING);
-  const plusMinus = shown.plusMinus === undefined ? 0 : (shown.plusMinus.length + 2) * PLUS_MINUS + 0.3;
-  return shown.value.length * DIGIT + plusMinus;
+/** Of one column that holds these, in em. */
+function columnWidth(label: string, unit: string, looks: readonly Look[]): number {
+  const words = [...label.split(/\s+/), unit].map((word) => word.length);
+  const heading = Math.max(...words, label.length / 2 + 2) * HEADING;
+  return Math.max(Math.min(WIDEST, heading), contentWidth(looks));
+}
+
+/** Of what stands in the rows of a column, in em. */
+export function contentWidth(looks: readonly Look[]): number {
+  return Math.min(WIDEST, Math.max(NARROWEST, ...looks.map(width)));
+}
+
+function width({ kind, text, value, plusMinus }: Look): number {
+  if (kind === 'faulty' || kind === 'waiting') return NARROWEST;
+  if (kind !== 'value') return Math.max(0, ...text.split(/\s+/u).map(wordWidth), text.length * HEADING);
+  return value.length * DIGIT + (plusMinus === '' ? 0 : plusMinus.length * PLUS_MINUS + 0.3);
 }
 
 /** A word is not broken: m and w take nearly twice the room of another letter. */
-function wordWidth(word: string): number {
+export function wordWidth(word: string): number {
   return word.length * HEADING + (word.match(/[mwMW]/gu)?.length ?? 0) * 0.4 + 0.4;
 }
 

@@ -4,8 +4,6 @@
 export const ROW_HEIGHT = 31;
 /** Up to here every row has nodes. */
 export const ALL_ROWS = 200;
-/** On paper every row stands, up to here: some hundred pages. */
-export const PRINTED_ROWS = 5_000;
 const AROUND = 12;
 
 export type Stretch =
@@ -31,9 +29,4 @@ export function stretches(rows: number, active: number, top: number, height: num
   }
   if (next < rows) found.push({ kind: 'gap', key: 'end', height: (rows - next) * ROW_HEIGHT });
   return found;
-}
-
-/** What stands on paper: no gaps, whatever was in view. */
-export function printedStretches(rows: number): Stretch[] {
-  return Array.from({ length: Math.min(rows, PRINTED_ROWS) }, (_, position) => ({ kind: 'row', position }));
 }

@@ -1,12 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import {
-  ALL_ROWS,
-  PRINTED_ROWS,
-  printedStretches,
-  ROW_HEIGHT,
-  stretches,
-} from '../../../src/face/worksheet/window.ts';
+import { ALL_ROWS, ROW_HEIGHT, stretches } from '../../../src/face/worksheet/window.ts';
 
 test('a short table has all its rows', () => {
   expect(stretches(8, 0, 0, 600).map((each) => each.kind)).toEqual(Array<string>(8).fill('row'));
@@ -41,15 +35,4 @@ test('a long table: at most 200 rows, each once and in order, the one with the f
     ),
     { numRuns: 200 },
   );
-});
-
-test('on paper every row stands, once and in order, up to the limit', () => {
-  for (const [rows, printed] of [
-    [1, 1],
-    [1_000, 1_000],
-    [PRINTED_ROWS + 1, PRINTED_ROWS],
-  ] as const)
-    expect(printedStretches(rows)).toEqual(
-      Array.from({ length: printed }, (_, position) => ({ kind: 'row', position })),
-    );
 });
