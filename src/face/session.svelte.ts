@@ -7,6 +7,7 @@ import type { UnitSystem } from '../engine/index.ts';
 import type { Cell, Column, Edit, SampledCheck, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
 import { labelOf, outlineOf, standingOf, type Outline } from './outline.ts';
 import type { CellState, ChangeSet, Fault, WorkbookView } from './view.ts';
+import type { Filter } from './worksheet/row-filter.ts';
 
 /** How often what a name says may have changed: whoever reads it looks again when it goes up. */
 class Version {
@@ -34,6 +35,8 @@ export interface PadField {
   readonly label: string;
   /** Units that fit the field, as they are typed. */
   readonly units: readonly string[];
+  /** Offers the names that fit at the caret of a formula; `fits` where one can stand there. */
+  readonly names?: { readonly fits: boolean; offer(): void };
   /** A choice of the same row that has a key of its own: the next one of it. */
   readonly choice?: { readonly label: string; next(): void };
   next(): void;
@@ -54,6 +57,8 @@ export class Session {
   readOnly = $state<string>();
   readonly #versions = new Map<string, Version>();
   readonly #grids = new Map<string, Revealing>();
+  /** Which rows a person wants to see, by table and column: as long as the workbook is open, in no file. */
+  readonly filters = new Map<string, ReadonlyMap<string, Filter>>();
   /** Tables of the worksheet shown. */
   readonly printables = new Set<Printable>();
   #faultAt = -1;

@@ -256,3 +256,31 @@ test('a mouse selects by dragging and with Shift, and its second button opens th
   await at(page, 8, 1).click();
   await expect(menu).toHaveCount(0);
 });
+
+test('a filter lasts while the workbook is open, is seen where it is on, and is no edit', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const sheet = (name: RegExp) => page.getByRole('navigation').getByRole('button', { name });
+  const bar = page.locator('p', { hasText: 'of 10 rows' });
+  await at(page, -1, 1).click();
+  await page.getByRole('dialog', { name: 'Column House' }).getByLabel('at most').fill('-40');
+  await page.keyboard.press('Enter');
+  await expect(bar).toContainText('4 of 10 rows');
+  await sheet(/^House/).click();
+  await expect(page.getByRole('heading', { level: 1, name: 'House' })).toBeVisible();
+  // Of this table alone.
+  await expect(page.getByRole('button', { name: 'Show all rows' })).toHaveCount(0);
+  await page.getByRole('button', { name: 'Arrange' }).click();
+  await sheet(/^Air test/).click();
+  await page.getByRole('button', { name: 'Arrange' }).click();
+  await expect(bar).toContainText('4 of 10 rows where House is at most −40 Pa.');
+  await expect(at(page, -1, 1)).toContainText('filtered');
+  await expect(grid(page)).toHaveAttribute('aria-rowcount', '6');
+  await expect(page.getByRole('button', { name: 'Undo' })).toBeDisabled();
+  await page.getByRole('button', { name: 'Show all rows' }).click();
+  await sheet(/^House/).click();
+  await sheet(/^Air test/).click();
+  await expect(grid(page)).toHaveAttribute('aria-rowcount', '12');
+  await expect(bar).toHaveCount(0);
+});

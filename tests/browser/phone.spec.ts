@@ -226,3 +226,58 @@ test('rows are shown by limits of their numbers, typed on the pad', async ({ pag
   await expect(lines.locator('.line:not(.head)')).toHaveCount(2);
   await expect(lines.locator('button:focus')).toHaveCount(1);
 });
+
+test('while a formula is typed a key of the row offers the names that fit, above the pad and the phone’s own letters', async ({
+  page,
+}) => {
+  // A phone that can show letters over the page: its own keyboard takes room from what is seen, not from the page.
+  await page.addInitScript(() => {
+    const seen = Object.assign(new EventTarget(), { scale: 1, offsetTop: 0, height: innerHeight });
+    Object.defineProperty(globalThis, 'visualViewport', { value: seen });
+  });
+  await page.goto('/');
+  const row = page.locator('#cell-margin_ach50');
+  const opener = row.getByRole('button').first();
+  await opener.tap();
+  await opener.tap();
+  const text = row.getByRole('textbox');
+  await expect(text).toBeFocused();
+  const key = pad(page).getByRole('button', { name: 'names that fit' });
+  // Behind a name no other can stand: the key says so before it is pressed.
+  await text.fill('target_ach50 - 2 ');
+  await expect(key).toBeDisabled();
+  await text.fill('target_ach50 - ');
+  await expect(key).toBeEnabled();
+  const size = await key.boundingBox();
+  expect(Math.min(size?.width ?? 0, size?.height ?? 0)).toBeGreaterThanOrEqual(48);
+
+  const names = page.getByRole('listbox', { name: 'Names' });
+  await expect(names).toBeHidden();
+  await key.tap();
+  await expect(text).toBeFocused();
+  await expect(names).toBeVisible();
+  await expect.poll(() => isInSight(page, '[role="listbox"]:not([hidden])')).toBe(true);
+  expect(await axe(page)).toEqual([]);
+  // The digits come over what was below the list: it moves up.
+  await press(page, '123');
+  await expect.poll(() => isInSight(page, '[role="listbox"]:not([hidden])')).toBe(true);
+  await press(page, 'abc');
+  // The phone's letters come up: the row of keys stands on them, and the list above it.
+  await page.evaluate(() => {
+    Object.assign(window.visualViewport ?? {}, { height: innerHeight - 280 });
+    window.visualViewport?.dispatchEvent(new Event('resize'));
+  });
+  const height = page.viewportSize()?.height ?? 0;
+  await expect
+    .poll(async () => {
+      const box = await pad(page).boundingBox();
+      return (box?.y ?? 0) + (box?.height ?? 0);
+    })
+    .toBeCloseTo(height - 280, 0);
+  await names.getByRole('option', { name: /^ach50\b/ }).tap();
+  await expect(text).toHaveValue('target_ach50 - ach50');
+  await expect(names).toBeHidden();
+  await press(page, 'Done');
+  await expect(row).toContainText('0.171');
+  await expect(pad(page)).toHaveCount(0);
+});

@@ -36,8 +36,7 @@ export class Grid implements Revealing, GridSurface {
   /** The person began to type over a calculated cell and is asked first. */
   asking = $state.raw<{ readonly seed?: string }>();
   panel = $state<OpenPanel>();
-  /** By column id. */
-  filters = $state.raw<ReadonlyMap<string, Filter>>(new Map());
+  #filters = $state.raw<ReadonlyMap<string, Filter>>(new Map());
   /** Ids of rows that stay in sight although the filter no longer lets them through: they were just typed in. */
   #kept = $state.raw<ReadonlySet<string>>(new Set());
 
@@ -83,6 +82,17 @@ export class Grid implements Revealing, GridSurface {
     this.session = session;
     this.#table = table;
     this.pasting = new Pasting(this);
+    this.#filters = session.filters.get(table().id) ?? this.#filters;
+  }
+
+  /** By column id. They last while the workbook is open: the table shows the same rows when it is come back to. */
+  get filters(): ReadonlyMap<string, Filter> {
+    return this.#filters;
+  }
+
+  set filters(filters: ReadonlyMap<string, Filter>) {
+    this.#filters = filters;
+    this.session.filters.set(this.table.id, filters);
   }
 
   column(position: Position): Column | undefined {
