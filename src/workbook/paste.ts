@@ -1,8 +1,15 @@
 /** What was copied from a spreadsheet, and where it goes in a table. Nothing is changed here: the person looks first. */
 import type { Column, Row, Table } from './document.ts';
 import type { EntryChange } from './edit-kinds.ts';
-import { commasFitAsDecimals, isBareNumber, readRecords, type ReadRow } from './file/entries.ts';
-import { matchHeadings, type CsvProblem, type Heading } from './file/heading.ts';
+import {
+  commasFitAsDecimals,
+  isBareNumber,
+  readRecords,
+  type ReadRow,
+  type WrittenRecord,
+} from './file/entries.ts';
+import { headAt, headIn, type Head } from './file/head.ts';
+import type { CsvProblem, Heading } from './file/heading.ts';
 import { newRowIds } from './identity.ts';
 import { grouped, LIMITS } from './limits.ts';
 
@@ -75,19 +82,24 @@ export interface Pasted {
   /** To be put behind the last row. */
   readonly added: readonly Row[];
   readonly problems: readonly CsvProblem[];
-  /** The first row, where it named columns; then the fields went to those and not to the place. */
+  /** Where the first rows named columns; then the fields went to those and not to the place. */
   readonly headings: readonly Heading[] | undefined;
+  /** Rows of the block before the first of values. */
+  readonly head: number;
   /** True: numbers of the block hold commas, and all of them can be decimal ones. */
   readonly commasFit: boolean;
 }
 
 export function pasteInto(target: PasteTarget, grid: readonly (readonly string[])[]): Pasted {
-  const named = headingsOf(target.table, grid);
+  const all = grid.map((fields, index) => ({
+    line: index + 1,
+    fields: fields.map((field) => field.trim()),
+  }));
+  const named = headOf(target.table, all);
   const headings = named?.headings ?? columnsFrom(target, grid);
   const problems: CsvProblem[] = [...(named?.problems ?? [])];
-  const records = grid
-    .map((fields, index) => ({ line: index + 1, fields: fields.map((field) => field.trim()) }))
-    .slice(named ? 1 : 0);
+  const head = named?.height ?? 0;
+  const records = all.slice(head);
   problems.push(...leftOut(headings, records));
   const commasFit = commasFitAsDecimals(headings, records, target.pointsMayGroup);
   const decimalComma = commasFit && target.decimalComma === true;
@@ -104,16 +116,15 @@ export function pasteInto(target: PasteTarget, grid: readonly (readonly string[]
       suggestion: 'They were left out.',
     });
   }
-  return { ...placed.changes, problems, headings: named?.headings, commasFit };
+  return { ...placed.changes, problems, headings: named?.headings, head, commasFit };
 }
 
 /** The first row is one of headings when at least half of it names columns and none of it is a number. */
-function headingsOf(table: Table, grid: readonly (readonly string[])[]) {
-  const [first, second] = grid;
-  if (!first || !second || first.some((field) => isBareNumber(field.trim()))) return undefined;
-  const named = matchHeadings(first, table, 1);
-  const fits = named.headings.filter(({ role }) => role !== 'unknown').length + named.problems.length;
-  return fits > 0 && fits * 2 >= first.length ? named : undefined;
+function headOf(table: Table, rows: readonly WrittenRecord[]): Head | undefined {
+  const [first, second] = rows;
+  if (!first || !second || first.fields.some(isBareNumber)) return undefined;
+  const at = headIn(rows, table, (named, { length }) => named > 0 && named * 2 >= length);
+  return at === undefined ? undefined : headAt(rows, at, table);
 }
 
 function columnsFrom(target: PasteTarget, grid: readonly (readonly string[])[]): Heading[] {

@@ -251,6 +251,7 @@ test('the list of functions and units is searched, and a formula takes an exampl
 }) => {
   await open(page);
   await page.getByRole('navigation').getByRole('button', { name: 'Functions and units' }).click();
+  expect(await axe(page)).toEqual([]);
   await page.getByLabel('Search').fill('lookup');
   await page.getByRole('button', { name: /^lookup/u }).click();
   await expect(page.getByText('lookup(rooms.area, rooms.room, "kitchen")')).toBeVisible();

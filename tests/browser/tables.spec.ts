@@ -148,12 +148,27 @@ test('a pasted block is shown first and goes in as one step', async ({ page }) =
   await paste(page, '-12.6\t97.0\n-9.1\t58\n');
   const preview = page.getByRole('dialog', { name: /Paste 4 values|Paste 5 values/ });
   await expect(preview).toContainText('−12.6'.replace('−', '-'));
+  expect(await axe(page)).toEqual([]);
   await preview.getByRole('button', { name: 'Paste, adding 1 row' }).click();
   await expect(at(grid, 9, 2)).toContainText('97.00');
   await expect(at(grid, 10, 2)).toContainText('58');
   await page.keyboard.press('Control+z');
   await expect(at(grid, 9, 2)).toContainText('97.80');
   await expect(grid).toHaveAttribute('aria-rowcount', '12');
+});
+
+test('a pasted block with a title, headings and a row of units goes to its columns, and its lines are called by their rows', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const grid = readings(page);
+  await at(grid, 8, 0).click();
+  await paste(page, 'Third test\t\nHouse\tMeasured flow\n(Pa)\t(cfm)\n-12.6\t1,097.5\nabout 9\t58\n');
+  const preview = page.getByRole('dialog', { name: 'Paste 4 values' });
+  await expect(preview).toContainText('headings: “Third test” above the headings');
+  await expect(preview).toContainText(/row 10, House: .*about 9/);
+  await preview.getByRole('button', { name: 'Paste', exact: true }).click();
+  await expect(at(grid, 8, 3)).toContainText('1,098');
 });
 
 test('copy gives back what a spreadsheet can read', async ({ page }) => {

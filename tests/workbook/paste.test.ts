@@ -237,7 +237,54 @@ describe('a block with headings', () => {
     expect(pasted.problems[0]).toMatchObject({ line: 1, column: 'width' });
   });
 
+  test('a title and a shared heading above them, and their units below, are no rows', () => {
+    const pasted = pasteInto(target, [
+      ['Boards, from the yard', '', ''],
+      ['', 'Size', ''],
+      ['Mark', 'Width', 'Length'],
+      ['', '(in)', 'ft'],
+      ['B', '1,200.5', '8'],
+      ['C', 'n/a', '9'],
+    ]);
+    expect(pasted.head).toBe(4);
+    expect(pasted.entries.slice(0, 3)).toEqual([
+      { row: 'r2', column: 'c-mark', text: 'B' },
+      { row: 'r2', column: 'c-width', text: '1,200.5 in' },
+      { row: 'r2', column: 'c-length', text: '8 ft' },
+    ]);
+    expect(pasted.problems.map(({ line, found }) => [line, found])).toEqual([
+      [1, '“Boards, from the yard” above the headings'],
+      [2, '“Size” above the headings'],
+      [6, "'n/a' is not a number"],
+    ]);
+  });
+
+  test('a shared heading that is a column’s own does not hide those below it', () => {
+    const pasted = pasteInto(target, [
+      ['Width', ''],
+      ['Mark', 'Length'],
+      ['B', '8'],
+    ]);
+    expect(pasted.headings?.map(({ column: to }) => to?.name)).toEqual(['mark', 'length']);
+  });
+
   test.each([
+    ['words', ['red', 'wide']],
+    ['a number', ['in', '3']],
+    ['a unit under words', ['in', 'm']],
+  ])('a row of %s below them holds values', (_, below) => {
+    expect(pasteInto(target, [['Mark', 'Width'], below, ['C', '1']]).head).toBe(1);
+  });
+
+  test.each([
+    [
+      'a number above them',
+      [
+        ['2', 'x'],
+        ['Width', 'Length'],
+        ['1', '2'],
+      ],
+    ],
     [
       'a number among them',
       [

@@ -41,7 +41,11 @@ export function unitGroups(): UnitGroup[] {
   }
   for (const [dimension, group] of groups)
     for (const unit of unitsOf(dimension, false)) {
-      if ([...group.values()].some((each) => each.name === unit.text || each.symbol === unit.symbol))
+      // A plain number is written without a unit.
+      if (
+        unit.text === '' ||
+        [...group.values()].some((each) => each.name === unit.text || each.symbol === unit.symbol)
+      )
         continue;
       add(unit, { name: unit.text, symbol: unit.symbol, also: [], size: sizeOf(unit), source: 'composed' });
     }

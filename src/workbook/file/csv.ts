@@ -3,7 +3,8 @@ import Papa from 'papaparse';
 import type { Column, Row, Table } from '../document.ts';
 import { LIMITS, grouped } from '../limits.ts';
 import { commasFitAsDecimals, isBareNumber, readRecords, type WrittenRecord } from './entries.ts';
-import { headingFor, matchHeadings, NOTE_HEADING, type CsvProblem, type Heading } from './heading.ts';
+import { firstRows, headAt, headIn, namedIn } from './head.ts';
+import { headingFor, NOTE_HEADING, type CsvProblem, type Heading } from './heading.ts';
 
 export type { CsvProblem, Heading } from './heading.ts';
 
@@ -37,8 +38,10 @@ export function readCsv(text: string, table: Table, options: CsvOptions = {}): C
   const plain = text.replace(/^\ufeff/, '').replace(/\r\n?/g, '\n');
   const separator = separatorOf(plain, table);
   const { records, problems: broken } = recordsIn(plain, separator);
-  const [first, ...rest] = records;
-  const head = matchHeadings(first?.fields ?? [], table, first?.line ?? 1);
+  const [first] = records;
+  const head = headAt(records, headIn(records, table, (named) => named > 0) ?? 0, table);
+  const line = records[head.at]?.line ?? 1;
+  const rest = records.slice(head.height);
   const known = head.headings.some(({ role }) => role !== 'unknown');
   const problems = [...broken, ...head.problems];
   if (!known) {
@@ -53,10 +56,10 @@ export function readCsv(text: string, table: Table, options: CsvOptions = {}): C
     };
   }
   const body = withinLimit(rest, problems);
-  problems.push(...unevenRecords(body, head.headings.length), ...notRead(head.headings, first?.line ?? 1));
+  problems.push(...unevenRecords(body, head.headings.length), ...notRead(head.headings, line));
   const decimalComma = options.decimalComma ?? false;
   const ask = separator === ';' && !decimalComma && commasFitAsDecimals(head.headings, body);
-  if (ask) problems.push(commasQuestion(first?.line ?? 1));
+  if (ask) problems.push(commasQuestion(line));
   const read = readRecords(head.headings, body, { decimalComma, commasAsked: ask });
   const rows = read.rows.flatMap(({ texts, note }): CsvRow[] => {
     const entries = Object.fromEntries([...texts].filter(([, entry]) => entry.trim() !== ''));
@@ -72,21 +75,22 @@ export function readCsv(text: string, table: Table, options: CsvOptions = {}): C
     askDecimalComma: ask,
     lost:
       ask ||
-      broken.length + head.problems.length > 0 ||
+      broken.length + head.problems.length - head.above > 0 ||
       body.length < rest.length ||
       body.some(({ fields }) => hasMoreThan(head.headings.length, fields)),
   };
 }
 
-/** The separator under which most headings name a column; among equals, the one that makes most of them. */
+/** The separator under which most headings of a row name a column; among equals, the one that makes most of them. */
 function separatorOf(text: string, table: Table): string {
   let best = { separator: ',', score: -1 };
   for (const separator of SEPARATORS) {
-    const fields =
-      Papa.parse<string[]>(text, { delimiter: separator, newline: '\n', preview: 1 }).data[0] ?? [];
-    const { headings } = matchHeadings(fields.map(unguarded), table, 1);
-    const score =
-      headings.filter(({ role }) => role !== 'unknown').length * 1000 + Math.min(fields.length, 999);
+    const { data } = Papa.parse<string[]>(text, { delimiter: separator, newline: '\n', preview: 8 });
+    const rows = firstRows(data.filter((fields) => fields.some((field) => field !== '')));
+    const score = Math.max(
+      0,
+      ...rows.map((fields) => namedIn(fields.map(unguarded), table) * 1000 + Math.min(fields.length, 999)),
+    );
     if (score > best.score) best = { separator, score };
   }
   return best.separator;

@@ -116,6 +116,7 @@ describe('units', () => {
         symbols[0],
       ).toHaveLength(1);
     for (const { name, size, source } of all) {
+      expect(name, size).not.toBe('');
       expect(size, name).toMatch(/\d/u);
       expect(size, name).not.toMatch(/NaN|undefined/u);
       expect(source.length, name).toBeGreaterThan(3);

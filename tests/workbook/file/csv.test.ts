@@ -37,6 +37,25 @@ describe('headings of a CSV file', () => {
     expect(reading.problems).toEqual([]);
   });
 
+  test('below a title, with units in a line of their own, they are found under any separator', () => {
+    for (const separator of [',', ';', '\t']) {
+      const lines = [
+        ['Air test 3', '', ''],
+        ['House pressure', 'Flow', 'Test'],
+        ['[Pa]', 'm3/h', ''],
+        ['-30.1', '310', 'first'],
+      ];
+      const reading = readCsv(lines.map((fields) => fields.join(separator)).join('\n'), readings);
+      expect(entriesOf(reading)).toEqual([
+        { 'c-house_pressure': '-30.1', 'c-measured_flow': '310 m3/h', 'c-test': 'first' },
+      ]);
+      expect(problemsOf(reading)).toEqual([
+        '1 : “Air test 3” above the headings | the headings first | It was left out.',
+      ]);
+      expect(reading.lost).toBe(false);
+    }
+  });
+
   test('another spelling of the column’s unit is the same unit', () => {
     expect(
       entriesOf(
