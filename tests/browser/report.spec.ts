@@ -66,6 +66,28 @@ for (const [size, width, height] of [
   });
 }
 
+test('the report takes the focus, keeps it among its own, and gives it back', async ({ page }) => {
+  await page.goto('/');
+  const command = page.getByRole('button', { name: 'Report', exact: true });
+  await command.focus();
+  await page.keyboard.press('Enter');
+  const report = page.getByRole('region', { name: 'Report' });
+  await expect(report).toBeFocused();
+  await page.keyboard.press('Tab');
+  await expect(report.getByLabel('Report')).toBeFocused();
+  for (let k = 0; k < 12; k++) {
+    await page.keyboard.press('Tab');
+    // Beyond the last of them comes the browser’s own frame.
+    const isOutside = await page.evaluate(
+      () => document.activeElement !== document.body && !document.activeElement?.closest('.report'),
+    );
+    expect(isOutside, `after ${k + 2} tabs`).toBe(false);
+  }
+  await page.keyboard.press('Escape');
+  await expect(report).toHaveCount(0);
+  await expect(command).toBeFocused();
+});
+
 test('order list and chosen worksheets: what is there is shown, what is not is said', async ({
   page,
 }, info) => {
