@@ -177,6 +177,28 @@ test('a menu is walked by the arrows, and opens upwards where it would be cut of
   await expect(first).toBeHidden();
 });
 
+test('what a menu opens gives the focus back to the menu when it closes', async ({ page }) => {
+  await page.goto('/');
+  for (const [menu, command] of [
+    ['New', /^All workbooks/],
+    ['More', /^Compare with another/],
+    ['More', /^Copy worksheets/],
+    ['More', /^Save this job as a template/],
+    ['Help', /^Keys/],
+  ] as const) {
+    const opener = page.getByRole('button', { name: menu, exact: true });
+    await opener.focus();
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: command }).press('Enter');
+    const dialog = page.getByRole('dialog');
+    await expect(dialog).toBeVisible();
+    expect(await axe(page, 'dialog'), String(command)).toEqual([]);
+    await page.keyboard.press('Escape');
+    await expect(dialog).toHaveCount(0);
+    await expect(opener).toBeFocused();
+  }
+});
+
 test('the head of the page fits from a tablet to a wide desk, and every command keeps its name', async ({
   page,
 }) => {
