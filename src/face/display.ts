@@ -109,7 +109,11 @@ function quantity(
     const onRule = inchFraction(value);
     if (onRule !== undefined) return { kind: 'value', value: onRule, unit: unit.symbol };
   }
-  const places = rule.places === undefined ? undefined : rule.places + shiftOfPlaces(own, unit);
+  const shifted = rule.places === undefined ? undefined : rule.places + shiftOfPlaces(own, unit);
+  // What lies on a mark of the rule is no finer than tenths of a millimetre.
+  const isOnRule =
+    own?.symbol === 'in' && unit?.symbol === 'mm' && inchFraction(fromSI(si, own)) !== undefined;
+  const places = shifted !== undefined && isOnRule ? Math.min(shifted, 1) : shifted;
   const text = formatNumber(value, {
     ...(places === undefined ? {} : { places: Math.max(0, places) }),
     ...(half === undefined || !(half > 0) ? {} : { plusMinus: half }),

@@ -40,9 +40,13 @@ export function textToEdit(stored: string, units: Units): string {
 
 /** The text to store for what was typed; undefined when the person changed nothing. */
 export function textToStore(typed: string, opened: string, units: Units): string | undefined {
-  if (typed === opened) return undefined;
+  return typed === opened ? undefined : inShownUnit(plainEntry(typed), units);
+}
+
+/** What was typed as a value on this screen, as it is stored: of two readings of a comma the decimal one. */
+export function plainEntry(typed: string): string {
   const read = storedText(typed.trim());
-  return inShownUnit(typeof read === 'string' ? read : read.decimal, units);
+  return typeof read === 'string' ? read : read.decimal;
 }
 
 /** A typed bare number means the unit on the screen, which is named where the stored text would mean another. */

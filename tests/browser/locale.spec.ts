@@ -88,3 +88,36 @@ test('a limit to the numbers of a column takes a comma, and what could be two nu
   await expect(limits.getByLabel('at most')).toHaveValue('1234 Pa');
   await expect(grid).toHaveAttribute('aria-rowcount', '12');
 });
+
+test('what if reads and shows decimal commas: the target is not a hundred times itself', async ({ page }) => {
+  await page.goto('/');
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^What if/ })
+    .click();
+  const solve = page.getByRole('region', { name: 'Solve' });
+  await expect(solve.getByLabel('equal')).toHaveValue('1,20 1/h');
+  await solve.getByLabel('by changing').selectOption('main_wing_width');
+  await solve.getByLabel('between').fill('15,5 ft');
+  await solve.getByLabel('and', { exact: true }).fill('35 ft');
+  await solve.getByRole('button', { name: 'Look for it' }).click();
+  await expect(solve.getByText(/main_wing_width\s*=\s*2\d,\d+ ft gives ach50 = 1,200/)).toBeVisible();
+
+  const card = page.locator('.card').first();
+  await card.getByLabel('Try another value for').selectOption('target_ach50');
+  await card.getByRole('button', { name: 'Try it' }).click();
+  const tried = card.getByRole('textbox', { name: /^First target, at most now 1,2/ });
+  await tried.fill('1,05');
+  await tried.press('Tab');
+  await expect(tried).toHaveValue('1,05');
+  await expect(card.locator('.fault')).toHaveCount(0);
+
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^Air test/ })
+    .click();
+  // The figures speak the same language as the cells.
+  await expect(
+    page.locator('#figures svg').filter({ hasText: 'first target' }).getByText('0,5', { exact: true }),
+  ).toBeVisible();
+});

@@ -88,4 +88,7 @@ test('inches on a mark of the rule are shown as on a tape, others as decimals', 
   expect(us(quantity(0.5, 'in', 0.01), rule)).toBe('0.500 ± 0.010 in');
   expect(us(quantity(7.5, 'in'), { unit: 'in', places: 0 })).toBe('8 in');
   expect(si(quantity(158.9375, 'in'), { unit: 'in', places: 1 })).not.toContain('/');
+  // 158 15/16 in is 4037.0125 mm; nobody cuts to a micrometre. What lies on no mark keeps its digits.
+  expect(si(quantity(158.9375, 'in'), rule)).toBe('4,037.0 mm');
+  expect(si(quantity(0.19, 'in'), rule)).toBe('4.826 mm');
 });

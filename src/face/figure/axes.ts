@@ -1,4 +1,6 @@
 /** What the figures' axes have in common. Functions have names here, so that an axis that stays as it is is seen to do so. */
+import { localNumber } from '../locale.ts';
+import { asDigits } from './digits.ts';
 import type { FigureTheme } from './kind.ts';
 import { logTicks, type LogRange } from './scale.ts';
 
@@ -6,7 +8,7 @@ import { logTicks, type LogRange } from './scale.ts';
 const AXIS_WIDTH = 44;
 
 export function signed(value: number): string {
-  const text = String(Number(Math.abs(value).toPrecision(3)));
+  const text = asDigits(Math.abs(value), 3);
   return value > 0 ? `+${text}` : value < 0 ? `−${text}` : text;
 }
 
@@ -32,7 +34,7 @@ function placeLogTicks(axis: { min: number; max: number; ticks: { value: number 
 const SHORT = new Intl.NumberFormat('en-US', { maximumSignificantDigits: 3 });
 
 function shortNumber(value: number | string): string {
-  return SHORT.format(Number(value));
+  return localNumber(SHORT.format(Number(value)));
 }
 
 export function logAxis(range: LogRange, theme: FigureTheme) {

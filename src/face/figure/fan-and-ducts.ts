@@ -1,4 +1,5 @@
 /** A fan's typed curve and the ducts it blows into, unit by unit: where they meet is the flow that will run. */
+import { asDigits } from './digits.ts';
 import { still } from './axes.ts';
 import { numberAt } from './flow-balance.ts';
 import type { Bound, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
@@ -62,8 +63,7 @@ function resolve(bound: Bound): FanAndDuctsData {
 
 function summary(data: FanAndDuctsData): FigureSummary {
   const headers = ['', data.flowUnit, titled('fan', data.pressureUnit), titled('ducts', data.pressureUnit)];
-  const number = (value: number | undefined) =>
-    value === undefined ? '' : String(Number(value.toPrecision(3)));
+  const number = (value: number | undefined) => (value === undefined ? '' : asDigits(value, 3));
   const told = data.units.map(
     (unit) => `${unit.unit} ${unit.meet ? `gives ${unit.meetText}` : 'unknown yet'}`,
   );

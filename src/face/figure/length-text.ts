@@ -1,4 +1,5 @@
 /** Lengths of drawings: from the unit on the screen to metres, and back to what a tape or a ruler says. */
+import { localNumber } from '../locale.ts';
 import { formatFeetInches, parseUnit, toSI } from '../../engine/index.ts';
 
 /** Thirty-seconds: plaster is 3/32 in. */
@@ -17,5 +18,5 @@ export function inMetres(value: unknown, unit: string): number | undefined {
 export function lengthText(metres: number, unit: string): string {
   return unit === 'ft' || unit === 'in'
     ? formatFeetInches(metres, DENOMINATOR)
-    : `${String(Number((metres * 1000).toFixed(1)))} mm`;
+    : `${localNumber(String(Number((metres * 1000).toFixed(1))))} mm`;
 }

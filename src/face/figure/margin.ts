@@ -1,4 +1,5 @@
 /** A result with its interval on a number line, against targets that it should stay under, or reach. */
+import { asDigits } from './digits.ts';
 import { asText, type Shown } from '../display.ts';
 import { still, wash } from './axes.ts';
 import type { DirectLabel } from './direct.ts';
@@ -143,10 +144,9 @@ function summary(data: MarginData): FigureSummary {
     chance ? [`${atLeast ? 'at least' : 'under'} ${text}: ${chance.text}`] : [],
   );
   if (chances.length > 0) told.push(`chance the true value is ${chances.join('; ')}`);
-  const number = (value: number) => String(Number(value.toPrecision(4)));
   const rows = [['value', data.value.text]];
   if (data.interval) {
-    rows.push(['95 % from', number(data.interval.low)], ['95 % to', number(data.interval.high)]);
+    rows.push(['95 % from', asDigits(data.interval.low)], ['95 % to', asDigits(data.interval.high)]);
   }
   for (const target of data.targets) rows.push([target.label, target.text]);
   return {

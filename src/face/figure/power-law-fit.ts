@@ -1,4 +1,5 @@
 /** Flow against pressure on logarithmic axes: the points, the fitted line with its 95 % band, and what each point is off by. */
+import { asDigits } from './digits.ts';
 import { asText, type Shown } from '../display.ts';
 import type { Bound, FigureKind, FigureSummary } from './kind.ts';
 import { panels, type FitCurvePoint, type FitData, type FitPoint } from './power-law-fit-chart.ts';
@@ -46,7 +47,7 @@ function resolve(bound: Bound): FitData {
           reference: {
             pressure: at,
             flow: flowAt.value,
-            text: `${nominal(flowAt.shown)} at ${Number(at.toPrecision(4))} ${pressure?.unit ?? 'Pa'}`,
+            text: `${nominal(flowAt.shown)} at ${asDigits(at)} ${pressure?.unit ?? 'Pa'}`,
           },
         }),
     ...(flowAt !== undefined && flowAt.value === undefined ? { missing: asText(flowAt.shown) } : {}),
@@ -92,7 +93,7 @@ function summary(data: FitData): FigureSummary {
   if (out > 0) parts.push(`${out} left out`);
   const line = data.reference ? parts.join(', ') : `No fit yet${data.missing ? `: ${data.missing}` : ''}`;
   const number = (value: number | undefined, digits: number) =>
-    value === undefined ? '' : String(Number(value.toPrecision(digits))).replace('-', '−');
+    value === undefined ? '' : asDigits(value, digits);
   return {
     line,
     ...(data.reference ? {} : { tone: 'hold' as const }),

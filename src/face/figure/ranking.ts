@@ -1,4 +1,5 @@
 /** What the ± of a result comes from: the share of each input in its variance. */
+import { localNumber } from '../locale.ts';
 import { inSentence } from './sentence.ts';
 import { lyingBars } from './lying-bars.ts';
 import type { Bound, BoundSource, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
@@ -23,7 +24,7 @@ function resolve(bound: Bound): RankingData {
   };
 }
 
-const percent = (share: number) => `${(100 * share).toFixed(share < 0.0995 ? 1 : 0)} %`;
+const percent = (share: number) => `${localNumber((100 * share).toFixed(share < 0.0995 ? 1 : 0))} %`;
 
 function summary({ result, sources, further }: RankingData): FigureSummary {
   const [first] = sources;

@@ -1,4 +1,5 @@
 /** An assembly cut through: its layers to scale, with temperature and dew point, and vapour pressure under saturation. */
+import { asDigits } from './digits.ts';
 import { wash } from './axes.ts';
 import { textWidth, type Drawing, type Layout, type Shape } from './drawing.ts';
 import type { Bound, BoundColumn, FigureKind, FigureSummary, FigureTheme } from './kind.ts';
@@ -294,7 +295,7 @@ function plot(theme: FigureTheme, edges: readonly number[], top: number, lines: 
         kind: 'text',
         x: LEFT - 6,
         y: y(tick) + 4,
-        text: String(Number(tick.toPrecision(6))),
+        text: asDigits(tick, 6),
         size: 12,
         color: theme.soft,
         align: 'right',

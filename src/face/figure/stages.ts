@@ -1,4 +1,5 @@
 /** A result at each stage of a job with its interval, against one or more targets that it should stay under. */
+import { asDigits } from './digits.ts';
 import { asText } from '../display.ts';
 import { wash } from './axes.ts';
 import { textWidth, type Drawing, type Layout, type Shape } from './drawing.ts';
@@ -84,8 +85,7 @@ function summary(data: StagesData): FigureSummary {
     'to',
     ...data.targets.map(({ text }) => `against ${text}`),
   ];
-  const number = (value: number | undefined) =>
-    value === undefined ? '' : String(Number(value.toPrecision(4)));
+  const number = (value: number | undefined) => (value === undefined ? '' : asDigits(value));
   const rows = data.stages.map((mark) => [
     mark.stage,
     mark.text,
@@ -143,7 +143,7 @@ function layoutOf(data: StagesData, theme: FigureTheme, width: number): Layout {
   }
   for (let tick = range.min; tick <= range.max + range.step / 2; tick += range.step) {
     const at = x(tick);
-    const shown = String(Number(tick.toPrecision(6)));
+    const shown = asDigits(tick, 6);
     shapes.push(
       {
         kind: 'line',

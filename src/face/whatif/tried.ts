@@ -1,5 +1,6 @@
 /** What a scenario tries, in people's words, and the entries of tables that it could try. */
 import type { Column, Override, Row, Scenario, Table } from '../../workbook/index.ts';
+import type { Place } from '../view.ts';
 import type { Session } from '../session.svelte.ts';
 
 /** Ids of a table, a row and a column. */
@@ -46,7 +47,7 @@ function ofCell(
     now: cell.text,
     text,
     choices: cell.type === 'choice' ? session.choices(cell) : [],
-    problem: cell.type === 'number' ? (session.workbook.check(text, { cell: id })?.message ?? '') : '',
+    problem: cell.type === 'number' ? wrongWith(session, text, { cell: id }) : '',
   };
 }
 
@@ -63,11 +64,14 @@ function ofEntry(session: Session, override: Extract<Override, { table: string }
     now: entryNow(column, row),
     text,
     choices: column.type === 'choice' ? session.choices(column) : [],
-    problem:
-      column.type === 'number'
-        ? (session.workbook.check(text, { table: table.id, column: column.id })?.message ?? '')
-        : '',
+    problem: column.type === 'number' ? wrongWith(session, text, { table: table.id, column: column.id }) : '',
   };
+}
+
+/** With what to type instead; empty where nothing is wrong. */
+function wrongWith(session: Session, text: string, where: Place): string {
+  const { message, suggestion } = session.workbook.check(text, where) ?? {};
+  return [message, suggestion].filter((words) => words !== undefined).join('; ');
 }
 
 function columnTitle({ label, name, unit }: Column): string {
