@@ -25,6 +25,7 @@ async function held(page: Page, name: string): Promise<void> {
   await page.waitForLoadState('networkidle');
   await expect.poll(() => page.evaluate(() => document.fonts.status)).toBe('loaded');
   await expect(page.getByRole('progressbar')).toHaveCount(0, { timeout: 60_000 });
+  await expect(page.getByText('not yet proved')).toHaveCount(0, { timeout: 60_000 });
   await expect(page).toHaveScreenshot(`${name}.png`);
 }
 
@@ -71,6 +72,16 @@ for (const colorScheme of ['light', 'dark'] as const) {
         await expect(page.getByRole('region', { name: /^Keys for/ })).toBeVisible();
         await held(page, `phone-key-pad-${colorScheme}`);
       });
+
+      test('the names that fit a formula, on a phone', async ({ page }) => {
+        await openDemo(page, PHONE);
+        const row = page.locator('#cell-margin_ach50');
+        for (let tap = 0; tap < 2; tap++) await row.getByRole('button').first().tap();
+        await row.getByRole('textbox').fill('target_ach50 - ');
+        await page.getByRole('button', { name: 'names that fit' }).tap();
+        await expect(page.getByRole('listbox', { name: 'Names' })).toBeVisible();
+        await held(page, `phone-names-${colorScheme}`);
+      });
     });
 
     test('every kind of figure', async ({ page }) => {
@@ -80,3 +91,17 @@ for (const colorScheme of ['light', 'dark'] as const) {
     });
   });
 }
+
+test('a wide table on paper', async ({ page }) => {
+  await openDemo(page, DESK);
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^House/ })
+    .click();
+  await expect(page.locator('[data-paper="rooms"]')).toBeAttached();
+  await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+  await page.emulateMedia({ media: 'print' });
+  // Letter less its margins.
+  await page.setViewportSize({ width: 710, height: 1_400 });
+  await held(page, 'paper-house');
+});
