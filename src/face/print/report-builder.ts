@@ -273,7 +273,11 @@ export class ReportBuilder {
         length === 1 ? '1 row' : `${length} rows`,
       );
     }
-    const shown = states.map((state) => show(state, column, session.system));
+    // Feet and inches as they were typed.
+    const shown = states.map((state, at) => {
+      const text = table.rows[rows[at] ?? 0]?.entries[column.id];
+      return show(state, text === undefined ? column : { ...column, text }, session.system);
+    });
     const units = new Set(shown.map((each) => (each.kind === 'value' ? each.unit : '')).filter(Boolean));
     const [unit = ''] = units.size === 1 ? units : [];
     const footed = footerOf(session, table, column, shownRows(session, table).length);
