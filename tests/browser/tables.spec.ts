@@ -296,3 +296,29 @@ test('what stands under a column is changed and undone, says of which rows it te
   await expect(foot).toHaveCount(0);
   await expect(page.getByRole('button', { name: 'Undo', exact: true })).toBeDisabled();
 });
+
+test('a room called otherwise is called so wherever it was chosen, as one step that is told', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^House/ })
+    .click();
+  const rooms = page.getByRole('grid', { name: 'Rooms, at the framing face before board' });
+  await at(rooms, 0, 0).click();
+  await page.keyboard.type('great room');
+  await page.keyboard.press('Enter');
+  await expect(page.locator('.said')).toHaveText(/^“living” is now “great room”, also in \d\d other places$/);
+  const faults = page.getByRole('contentinfo', { name: 'Title block' });
+  await expect(faults).toContainText(/Faults\s*none/);
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^Ventilation/ })
+    .first()
+    .click();
+  await expect(page.getByRole('main')).toContainText('great room');
+  await page.keyboard.press('Control+z');
+  await expect(page.getByRole('main')).not.toContainText('great room');
+  await expect(faults).toContainText(/Faults\s*none/);
+});

@@ -1,7 +1,14 @@
 /** A choice that comes from a column of a table: what is not in it is a fault where it stands. */
 import { describe, expect, test } from 'vitest';
 import { FunctionLibrary } from '../../src/engine/index.ts';
-import { readWorkbook, Workbook, type WorkbookDocument } from '../../src/workbook/index.ts';
+import {
+  findTable,
+  followChoice,
+  readWorkbook,
+  Workbook,
+  writeWorkbook,
+  type WorkbookDocument,
+} from '../../src/workbook/index.ts';
 
 function document(shown: string, names: readonly string[]): WorkbookDocument {
   const column = (id: string, more: object): object => ({ id, name: id, label: id, type: 'text', ...more });
@@ -121,5 +128,59 @@ describe('choices from a column', () => {
     expect(workbook.state('shown')).toEqual(fresh.state('shown'));
     expect(workbook.state('shown')).toMatchObject({ state: 'fault' });
     expect(workbook.columnState('readings', 'of', 0)).toEqual(fresh.columnState('readings', 'of', 0));
+  });
+});
+
+describe('words of a choice typed anew', () => {
+  const typed = (workbook: Workbook, row: string, text: string) => {
+    const tests = findTable(workbook.document, 'tests');
+    if (!tests) throw new Error('no tests');
+    const change = { row, column: 'test', text };
+    const { edits, places } = followChoice(workbook.document, tests, change);
+    const entry = { kind: 'set-entries', table: 'tests', entries: [change] } as const;
+    workbook.apply({ kind: 'batch', label: 'call', edits: [entry, ...edits] });
+    return places;
+  };
+  const chosen = (workbook: Workbook) => [workbook.state('shown'), workbook.columnState('readings', 'of', 0)];
+
+  test('are followed by every cell and entry that chose them, in scenarios too; one undo takes all back', () => {
+    const workbook = open('first', ['first', 'second']);
+    const scenario = {
+      id: 's',
+      name: 's',
+      note: '',
+      overrides: [
+        { cell: 'shown', text: 'first' },
+        { table: 'readings', row: 'a', column: 'of', text: 'second' },
+      ],
+    };
+    workbook.apply({ kind: 'set-document', patch: { scenarios: [scenario] } });
+    const before = writeWorkbook(workbook.document);
+    expect(typed(workbook, 'r0', ' 12 March ')).toBe(2);
+    expect(chosen(workbook)).toMatchObject([{ value: '12 March' }, { value: '12 March' }]);
+    expect(workbook.faults()).toEqual([]);
+    expect(workbook.document.scenarios?.[0]?.overrides.map(({ text }) => text)).toEqual([
+      '12 March',
+      'second',
+    ]);
+    workbook.undo();
+    expect(writeWorkbook(workbook.document)).toBe(before);
+  });
+
+  test('are followed from list to list', () => {
+    const workbook = open('first', ['first', 'second']);
+    workbook.apply({ kind: 'set-cell', cell: 'shown', patch: { choices: 'readings.of' } });
+    expect(typed(workbook, 'r0', 'third')).toBe(2);
+    expect(chosen(workbook)).toMatchObject([{ value: 'third' }, { value: 'third' }]);
+  });
+
+  test.each([
+    ['stand in another row as well', ['first', 'first'], 'third'],
+    ['are those of another row', ['first', 'second'], 'second'],
+    ['are taken away', ['first', 'second'], ''],
+  ])('are not followed when they %s', (_, names, text) => {
+    const workbook = open('first', names);
+    expect(typed(workbook, 'r0', text)).toBe(0);
+    expect(workbook.document.sheets[0]?.sections[0]?.items[0]).toMatchObject({ text: 'first' });
   });
 });

@@ -3,7 +3,7 @@ import { tick } from 'svelte';
 import type { Unit } from '../../engine/index.ts';
 import type { Column, Row, Table } from '../../workbook/index.ts';
 import { asText, plainText, show, shownUnit, type Shown } from '../display.ts';
-import { insertRows, newRow, setEntries } from '../edits.ts';
+import { insertRows, newRow } from '../edits.ts';
 import { textToEdit, textToStore, type Units } from '../entry.ts';
 import { localPlain, localText } from '../locale.ts';
 import type { Revealing, Session } from '../session.svelte.ts';
@@ -16,6 +16,7 @@ import { Pasting } from './pasting.svelte.ts';
 import { askedOf } from './asked.ts';
 import { isOpen, letThrough, type Filter, type Found } from './row-filter.ts';
 import { runRowCommand } from './row-commands.ts';
+import { typeEntry } from './type-entry.ts';
 import { ALL_ROWS, ROW_HEIGHT } from './window.ts';
 
 export class Grid implements Revealing, GridSurface {
@@ -227,7 +228,7 @@ export class Grid implements Revealing, GridSurface {
     const stored = textToStore(text, this.textOf(at), this.unitsOf(at.column));
     if (stored === undefined) return;
     if (row) this.keep([row.id]);
-    if (row) this.session.apply(setEntries(this.table, [{ row: row.id, column: column.id, text: stored }]));
+    if (row) typeEntry(this.session, this.table, { row: row.id, column: column.id, text: stored });
     else if (stored !== '') this.append({ [column.id]: stored });
   }
 
