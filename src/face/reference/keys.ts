@@ -15,6 +15,7 @@ export const KEY_GROUPS: readonly KeyGroup[] = [
       [['Ctrl Z'], 'Undo'],
       [['Ctrl Y', 'Ctrl Shift Z'], 'Redo'],
       [['Ctrl S'], 'Save'],
+      [['Ctrl Shift S'], 'Save as another file'],
       [['Ctrl P'], 'Print the worksheet'],
       [['Ctrl E'], 'Arrange the parts of the worksheet, and back'],
       [['Ctrl B'], 'Show where the ± of the opened cell comes from'],
