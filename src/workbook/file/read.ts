@@ -43,6 +43,8 @@ function parsedJson(text: string): { readonly value: unknown } | FileError {
     };
   }
   const json = text.startsWith('\ufeff') ? text.slice(1) : text;
+  const other = otherKind(json);
+  if (other) return other;
   const problem = inspectJson(json, LIMITS.jsonDepth);
   if (!problem) return { value: JSON.parse(json) as unknown };
   const suggestions = {
@@ -56,6 +58,23 @@ function parsedJson(text: string): { readonly value: unknown } | FileError {
     found: problem.found,
     expected: problem.expected,
     suggestion: suggestions[problem.code],
+  };
+}
+
+/** A table, a photo, a letter: not a workbook that was damaged on the way. */
+function otherKind(text: string): FileError | undefined {
+  const start = text.trimStart().slice(0, 40);
+  if (/^[{[]/u.test(start)) return undefined;
+  const [line = ''] = start.split(/[\r\n]/u);
+  // eslint-disable-next-line no-control-regex -- what no text holds
+  const isText = !/[\u0000-\u0008\ufffd]/u.test(line);
+  return {
+    code: 'not-a-workbook',
+    where: 'the file',
+    found: line === '' ? 'nothing' : isText ? `a text that begins with “${line}”` : 'no text',
+    expected: 'a workbook saved by Close-in',
+    suggestion:
+      'Choose another file. A CSV file goes in at the table it belongs to: “Rows”, then “Import CSV…”.',
   };
 }
 

@@ -221,6 +221,8 @@ describe('refusals say where, what was found, what was expected, and what to do'
       '201 columns',
       withItems({ ...table, columns: Array.from({ length: 201 }, (_, i) => ({ name: `c${String(i)}` })) }),
     ],
+    ['a table as CSV', 'House,Fan\n-60,100\n'],
+    ['a photo', '\ufffd\ufffd\u0000\u0001JFIF'],
   ];
   test.each(cases)('%s', (_, file) => {
     expect(refusal(file)).toMatchSnapshot();
