@@ -88,7 +88,7 @@ function withUntold({ doubt }: Extract<CellState, { state: 'value' }>, shown: Sh
 
 /** A length typed in feet and inches, where feet are shown. */
 function feetInches(rule: DisplayRule, unit: Unit | undefined): Shown | undefined {
-  if (rule.text === undefined || unit?.symbol !== 'ft' || !/['"′″-]|\d\s*(?:ft|in)/u.test(rule.text))
+  if (rule.text === undefined || unit?.symbol !== 'ft' || !/['"′″’”-]|\d\s*(?:ft|in)/u.test(rule.text))
     return undefined;
   const read = readEntry(rule.text, unit);
   if (!('literal' in read) || read.literal.form !== 'feet-inches' || read.literal.plusMinus !== undefined)

@@ -52,6 +52,8 @@ test('feet and inches are shown as they were typed, and converted where metres a
   const length = quantity(12.375, 'ft', undefined, true);
   const rule = { unit: 'ft', text: `12' 4 1/2"`, places: 2 };
   expect(us(length, rule)).toBe(`12' 4 1/2"`);
+  // A phone makes quotes of them.
+  expect(us(length, { ...rule, text: '12’ 4 ½”' })).toBe('12’ 4 ½”');
   expect(si(length, rule)).toMatch(/^3\.77\d? m$/);
 });
 

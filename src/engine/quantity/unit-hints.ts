@@ -85,6 +85,9 @@ const COUNTED = new Set(
   ).split(' '),
 );
 
+/** Sides of a rectangle, as holes and openings are called out: 4 x 6, 4 in by 6 in. */
+const SIDES = /^(?:x|by)(?:\d.*)?$/u;
+
 const HINTS: ReadonlyMap<string, UnitHint> = new Map(
   MISWRITTEN.flatMap(([write, words, note]) =>
     words.split(' ').map((word) => [word, note === undefined ? { write } : { write, note }] as const),
@@ -112,6 +115,7 @@ export function miswritten(word: string): UnitHint | undefined {
   if (known !== undefined) return known;
   if (COUNTED.has(lower))
     return { note: 'what is counted is a plain number: leave the unit empty, or write each' };
+  if (SIDES.test(lower)) return { note: 'one value goes in: a hole of 4 in by 6 in is 24 in2' };
   const same = PREFIXED.find((unit) => unit.toLowerCase() === lower);
   if (same !== undefined) return { write: same };
   const [, flow = '', pressure = ''] = AT_PRESSURE.exec(word) ?? [];

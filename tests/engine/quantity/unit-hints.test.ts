@@ -46,6 +46,7 @@ const AT_50 = 'That it is at 50 Pa belongs in the name or the note';
 /** The whole of what is said about each word. */
 const SAID: readonly (readonly [written: string, said: string])[] = [
   ['m3h', "unknown unit 'm3h'; did you mean m3/h?"],
+  ['x', "unknown unit 'x'; one value goes in: a hole of 4 in by 6 in is 24 in2"],
   ['ls', "unknown unit 'ls'; did you mean L/s?"],
   ['lpm', "unknown unit 'lpm'; did you mean L/min?"],
   ['cfpm', "unknown unit 'cfpm'; did you mean cfm?"],
