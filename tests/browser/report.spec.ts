@@ -302,3 +302,30 @@ test('every template is offered with a line, opens without a fault and asks what
     await expect(page.getByRole('contentinfo', { name: 'Title block' })).toContainText('none');
   }
 });
+
+test('a table wider than the paper is printed in parts that each name the room, lengths as they were typed', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await page.getByRole('button', { name: 'Report', exact: true }).click();
+  const report = page.getByRole('region', { name: 'Report' });
+  await report.getByLabel('Report').selectOption('sections');
+  await report.getByRole('checkbox', { name: 'House', exact: true }).check();
+  const parts = report.locator('table', { has: page.locator('.part') });
+  await expect(parts.first()).toContainText(/Rooms, at the framing face before board, part 1 of \d/);
+  expect(await parts.count()).toBeGreaterThan(1);
+  await page.emulateMedia({ media: 'print' });
+  // A4 less the margins of a report, in CSS pixels.
+  await page.setViewportSize({ width: 680, height: 1000 });
+  for (const part of await parts.all()) {
+    await expect(part.locator('tbody td:first-child').first()).toHaveText('living');
+    const box = await part.boundingBox();
+    expect((box?.x ?? 0) + (box?.width ?? 0)).toBeLessThanOrEqual(681);
+    const size = await part
+      .locator('td')
+      .first()
+      .evaluate((node) => parseFloat(getComputedStyle(node).fontSize));
+    expect(size).toBeGreaterThanOrEqual(10);
+  }
+  await expect(parts.first().locator('tbody tr').first()).toContainText('21\' 7 1/2"');
+});
