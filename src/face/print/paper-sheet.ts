@@ -40,8 +40,9 @@ const LETTER = 0.5;
 const NUMBER = 2.5;
 /** In em: columns of words are not made narrower. */
 const NARROW = 5.5;
-/** A heading may take so many lines. */
+/** A heading may take so many lines; it is set smaller. */
 const HEADING_LINES = 3;
+const HEADING = 0.94;
 
 export function paperSheet(grid: Grid, room: number): PaperSheet {
   const rows = sampled(grid.rows);
@@ -72,7 +73,7 @@ function columnOf(grid: Grid, rows: readonly number[], column: Column, at: numbe
   const around = Math.max(
     (heading.length / HEADING_LINES) * LETTER,
     Math.min(WORDS.least, Math.max(doubted, spreadOf(column).length * LETTER)),
-    longestWord([heading, grid.units[at]?.symbol ?? '']),
+    longestWord([heading, grid.units[at]?.symbol ?? '']) * HEADING,
     footWidth(grid, column),
   );
   const content = contentWidth(looks);
