@@ -118,7 +118,7 @@ test('order list and chosen worksheets: what is there is shown, what is not is s
   await page.screenshot({ path: info.outputPath('client.png'), fullPage: true });
   await page.emulateMedia({ media: 'screen' });
   await report.getByLabel('Report').selectOption('sections');
-  await expect(report).toContainText('nothing is chosen yet');
+  await expect(report).toContainText('nothing is chosen yet: tick above what goes on paper');
   await report.locator('fieldset', { hasText: 'Air test' }).first().locator('summary').first().click();
   await report.getByRole('checkbox', { name: 'First target, at most' }).check();
   await expect(report.locator('article')).toContainText('First target, at most');

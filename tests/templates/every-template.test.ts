@@ -86,6 +86,38 @@ describe.each(files)('%s', (file) => {
     expect(all.faults()).toEqual([]);
   });
 
+  test('what a new job is asked for can be seen where it is typed', () => {
+    const hidden = [...itemsOf(workbook.document)].flatMap((item) =>
+      item.kind === 'table'
+        ? item.columns
+            .filter(({ input, hidden }) => input === true && hidden === true)
+            .map(({ name }) => name)
+        : [],
+    );
+    expect(hidden).toEqual([]);
+  });
+
+  test('a new job without a reading has nothing settled of what is only read or measured', () => {
+    const { document } = workbook;
+    const job = new Workbook(newJob(document, { id: file, title: 'x' }), new FunctionLibrary(tradeFunctions));
+    const measured = [
+      'start_verdict',
+      'start_unknown',
+      'steps_open',
+      'instrument_verdict',
+      'humidity_verdict',
+    ];
+    const settled = [...itemsOf(job.document)].flatMap((item) => {
+      if (item.kind !== 'cell' || ![...measured, 'framing_fails', 'finds_open'].includes(item.name))
+        return [];
+      const state = job.state(item.name);
+      return state.state === 'value' && item.settled?.includes(String(state.value)) === true
+        ? [item.name]
+        : [];
+    });
+    expect(settled).toEqual([]);
+  });
+
   test('no name is a unit, a function or a word of the language', () => {
     const names: string[] = [];
     for (const item of itemsOf(workbook.document)) {

@@ -135,5 +135,10 @@ function cutList(to: ReportBuilder): void {
 function chosen(to: ReportBuilder, document: WorkbookDocument, printed: readonly string[]): void {
   const sections = inSections(chosenParts(document, printed));
   for (const section of sections) to.section(section);
-  if (sections.length === 0) to.missing.push('anything: nothing is chosen yet');
+  if (sections.length === 0)
+    to.blocks.push({
+      kind: 'text',
+      title: '',
+      text: 'Of this workbook nothing is chosen yet: tick above what goes on paper.',
+    });
 }
