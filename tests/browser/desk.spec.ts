@@ -54,3 +54,19 @@ test('the main job without a mouse: a target, three readings, the reason for one
   await expect(page.locator('#figures')).toContainText('10 points');
   await expect(strip).toContainText('1.20');
 });
+
+test('a choice is made and left by the keys of any other cell', async ({ page }) => {
+  await page.goto('/');
+  const row = page.locator('#cell-test_method');
+  const choice = row.getByRole('combobox');
+  await row.getByRole('button', { name: /^Method/ }).focus();
+  await page.keyboard.press('Enter');
+  await expect(choice).toBeFocused();
+  await page.keyboard.press('ArrowDown');
+  await expect(choice).toHaveValue('ISO 9972');
+  await page.keyboard.press('Escape');
+  await expect(row.getByRole('button', { name: /^Method/ })).toBeFocused();
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Enter');
+  await expect(page.locator('#cell-method_verdict').getByRole('button').first()).toBeFocused();
+});
