@@ -73,6 +73,11 @@ test('a new job asks its name and its own figures by keyboard alone, and nothing
   await expect(page.getByText('2 of 14 filled in')).toBeVisible();
   await expect(job(page)).toHaveValue('North cabin');
   expect(await axe(page)).toEqual([]);
+  await page.getByRole('combobox', { name: 'Storeys' }).focus();
+  await page.keyboard.press('Enter');
+  await expect(page.getByRole('combobox', { name: 'Shelter class' })).toBeFocused();
+  await page.keyboard.press('Shift+Enter');
+  await expect(page.getByRole('combobox', { name: 'Storeys' })).toBeFocused();
 
   await page.getByRole('button', { name: 'skip to the worksheets' }).click();
   await expect(page.locator('#cell-building_volume')).toContainText('9,000');
