@@ -322,3 +322,23 @@ test('a room called otherwise is called so wherever it was chosen, as one step t
   await expect(page.getByRole('main')).not.toContainText('great room');
   await expect(faults).toContainText(/Faults\s*none/);
 });
+
+test('what is said of every row breaks into lines before it is out of sight', async ({ page }) => {
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await page.goto('/');
+  await page.getByRole('button', { name: 'New', exact: true }).click();
+  await page.getByRole('button', { name: 'Air test', exact: true }).last().click();
+  await page.getByRole('button', { name: 'Fill in the table Readings' }).click();
+  const grid = readings(page);
+  await at(grid, 0, 1).click();
+  await page.keyboard.type('-60');
+  await page.keyboard.press('Tab');
+  await page.keyboard.type('100');
+  await page.keyboard.press('Enter');
+  await expect(grid).toContainText('no flow: type the fan’s ranges on “Fan”, or the flow itself');
+  const hidden = await grid.evaluate((element) => {
+    const box = element.closest('.box') ?? element.parentElement;
+    return (box?.scrollWidth ?? 0) - (box?.clientWidth ?? 0);
+  });
+  expect(hidden).toBeLessThanOrEqual(0);
+});

@@ -123,14 +123,14 @@ describe('what cannot be right', () => {
       );
     fan(-60, -50, -40, -30, -20);
     expect(air.textAt('readings.flow_check', 0)).toBe(
-      'no flow: type the ranges of your fan on the worksheet “Fan” and choose one, or type the flow',
+      'no flow: type the fan’s ranges on “Fan”, or the flow itself',
     );
     expect(air.text('point_hint')).toBe('Start at about −60 Pa on the house gauge; 0 of at least 5 points.');
     expect(air.text('point_alarm')).toBe('four points are needed to tell');
     air.import('fan_ranges', 'range\nopen');
-    expect(air.textAt('readings.flow_check', 0)).toBe('no flow: choose the range, or type the flow');
+    expect(air.textAt('readings.flow_check', 0)).toBe('no flow: choose a range, or type the flow');
     air.enter('readings', 0, 'fan_range', 'open');
-    expect(air.textAt('readings.flow_check', 0)).toContain('lacks its coefficient or exponent');
+    expect(air.textAt('readings.flow_check', 0)).toContain('lacks its calibration');
     air.enter('fan_ranges', 0, 'coefficient', '50 cfm');
     air.enter('fan_ranges', 0, 'exponent', '0.5');
     expect(air.textAt('readings.flow_check', 0)).toBe('');

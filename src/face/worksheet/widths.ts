@@ -57,6 +57,8 @@ export function wordWidth(word: string): number {
 
 /** Least room for what is said beside a row, in em: two or three lines of it, or one for a few words. */
 const REMARK = 16;
+/** In less no sentence can be read. */
+export const NARROW_REMARK = 7;
 
 /** What the words of each row looked at take in one line, in em. */
 function lengthsOf(rows: readonly number[], words: (row: number) => string): number[] {
