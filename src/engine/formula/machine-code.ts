@@ -5,29 +5,16 @@
  * is NaN, and for the careful run to explain.
  */
 import type { Made, Operand, Shapes } from './shape.ts';
-import { logarithm, OP, raised, roundHalfAway, wholeAbove, wholeBelow } from './tape.ts';
+import {
+  callForeign,
+  codeOfTwice,
+  FOREIGN,
+  FOREIGN_FUNCTIONS,
+  FOREIGN_NAMES,
+  PLAIN,
+} from './operation-code.ts';
+import { OP } from './tape.ts';
 import { EMPTY, F64, f64, I32, i32, moduleBytes, unsigned, W, type FunctionCode } from './wasm-module.ts';
-
-/** What WebAssembly has no instruction for, by operation. */
-const FOREIGN: ReadonlyMap<number, (x: number, y: number) => number> = new Map([
-  [OP.power, raised],
-  [OP.exp, Math.exp],
-  [OP.log, logarithm],
-  [OP.log10, (x) => (x > 0 ? Math.log10(x) : NaN)],
-  [OP.sin, Math.sin],
-  [OP.cos, Math.cos],
-  [OP.tan, Math.tan],
-  [OP.asin, Math.asin],
-  [OP.acos, Math.acos],
-  [OP.atan, Math.atan],
-  [OP.floor, wholeBelow],
-  [OP.ceil, wholeAbove],
-  [OP.round, roundHalfAway],
-  [OP.floorTo, (x, y) => wholeBelow(x / y) * y],
-  [OP.ceilTo, (x, y) => wholeAbove(x / y) * y],
-  [OP.roundTo, (x, y) => roundHalfAway(x / y) * y],
-]);
-const FOREIGN_OPS = [...FOREIGN.keys()];
 
 /** Types of functions: what goes through addresses, and what makes a double of two. */
 const THROUGH = 0;
@@ -52,7 +39,6 @@ export function machineCode(shapes: Shapes, bytes: number): MachineCode | undefi
   for (let shape = 0; shape < shapes.count; shape++)
     functions.push(new ShapeWriter(shapes.tree(shape)).finish());
   const first = FOREIGN.size;
-  const env = Object.fromEntries(Array.from(FOREIGN, ([op, work]) => [`op${op}`, work]));
   try {
     const memory = new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) });
     const code = moduleBytes({
@@ -60,12 +46,13 @@ export function machineCode(shapes: Shapes, bytes: number): MachineCode | undefi
         [[I32, I32], []],
         [[F64, F64], [F64]],
       ],
-      imports: FOREIGN_OPS.map((op) => [`op${op}`, OF_TWO]),
+      imports: FOREIGN_NAMES.map((name) => [name, OF_TWO]),
       functions: [...functions, RUNNER],
       exported: first + functions.length,
       table: functions.map((_, shape) => first + shape),
     });
-    const { exports } = new WebAssembly.Instance(new WebAssembly.Module(code), { env: { ...env, memory } });
+    const env = { ...FOREIGN_FUNCTIONS, memory };
+    const { exports } = new WebAssembly.Instance(new WebAssembly.Module(code), { env });
     return { memory: memory.buffer, run: exports.run as MachineCode['run'] };
   } catch {
     return undefined;
@@ -152,11 +139,11 @@ class ShapeWriter {
       this.#put(a);
       if (b === undefined) this.#emit(...f64(0));
       else this.#put(b);
-      this.#emit(W.call, ...unsigned(FOREIGN_OPS.indexOf(op)));
+      this.#emit(...callForeign(op));
     } else {
       const x = this.#kept(a);
       const y = b === undefined ? x : this.#kept(b);
-      this.#of(op, x, y);
+      this.#emit(...codeOfTwice(op, [W.get, ...unsigned(x)], [W.get, ...unsigned(y)]));
     }
   }
 
@@ -166,46 +153,6 @@ class ShapeWriter {
     const local = 2 + this.#locals++;
     this.#emit(W.set, ...unsigned(local));
     return local;
-  }
-
-  /** Operations that look at an operand twice. */
-  #of(op: number, x: number, y: number): void {
-    const gx = [W.get, ...unsigned(x)];
-    const gy = [W.get, ...unsigned(y)];
-    switch (op) {
-      case OP.square:
-        this.#emit(...gx, ...gx, W.mul);
-        return;
-      case OP.divide:
-        this.#emit(...gx, ...gy, W.div, ...f64(NaN), ...gy, ...f64(0), W.ne, W.select);
-        return;
-      case OP.or:
-        this.#emit(...gx, ...gy, W.add, ...gx, ...gy, W.mul, W.sub);
-        return;
-      case OP.not:
-        this.#emit(...f64(1), ...gx, W.sub);
-        return;
-      case OP.isBlank:
-        this.#emit(...f64(0), ...f64(NaN), ...gx, ...gx, W.eq, W.select);
-        return;
-      case OP.where:
-        this.#emit(...gx, ...f64(NaN), ...gy, ...f64(1), W.eq, W.select);
-        return;
-      case OP.equal:
-      case OP.notEqual: {
-        const known = [...gx, ...gx, W.eq, ...gy, ...gy, W.eq, W.andI32];
-        const [same, other] = op === OP.equal ? [1, 0] : [0, 1];
-        this.#emit(...f64(same), ...f64(other), ...f64(NaN), ...known, W.select);
-        this.#emit(...gx, ...gy, W.eq, W.select);
-        return;
-      }
-      default: {
-        const [yes, no] = ORDER.get(op) ?? [];
-        if (yes === undefined || no === undefined) throw new Error(`no machine code for operation ${op}`);
-        this.#emit(...f64(1), ...f64(0), ...f64(NaN), ...gx, ...gy, no, W.select);
-        this.#emit(...gx, ...gy, yes, W.select);
-      }
-    }
   }
 
   #choice({ a, b, otherwise }: Made): void {
@@ -219,27 +166,3 @@ class ShapeWriter {
     this.#emit(W.else, ...f64(NaN), W.end, W.end);
   }
 }
-
-/** Operations that are one instruction at most. Where something may be no value, the careful run looks further. */
-const PLAIN: ReadonlyMap<number, readonly number[]> = new Map([
-  [OP.move, []],
-  [OP.otherwise, [W.drop]],
-  [OP.nominal, []],
-  [OP.add, [W.add]],
-  [OP.subtract, [W.sub]],
-  [OP.multiply, [W.mul]],
-  [OP.and, [W.mul]],
-  [OP.negate, [W.neg]],
-  [OP.abs, [W.abs]],
-  [OP.sqrt, [W.sqrt]],
-  [OP.min, [W.min]],
-  [OP.max, [W.max]],
-]);
-
-/** Comparisons: what says yes, and what says no; where neither does, an operand is no value. */
-const ORDER: ReadonlyMap<number, readonly [number, number]> = new Map([
-  [OP.less, [W.less, W.greaterOrEqual]],
-  [OP.lessOrEqual, [W.lessOrEqual, W.greater]],
-  [OP.greater, [W.greater, W.lessOrEqual]],
-  [OP.greaterOrEqual, [W.greaterOrEqual, W.less]],
-]);

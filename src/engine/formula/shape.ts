@@ -56,6 +56,13 @@ export class Shapes {
 
   /** What programs of a shape make, as a tree. */
   tree(shape: number): Made {
+    const last = this.steps(shape).at(-1);
+    if (!last) throw new Error(`no shape ${shape}`);
+    return last;
+  }
+
+  /** What their instructions make, one after the other; each is an operand of one later one, but for the last. */
+  steps(shape: number): Made[] {
     const pattern = this.#patterns[shape] ?? [];
     const made: Made[] = [];
     for (let k = 0; 3 * k < pattern.length; k++) {
@@ -66,9 +73,7 @@ export class Shapes {
       const otherwise = op === OP.select ? made[k - 1]?.a : undefined;
       made.push({ op, a, b: operands(op) === 2 ? b : undefined, otherwise });
     }
-    const last = made.at(-1);
-    if (!last) throw new Error(`no shape ${shape}`);
-    return last;
+    return made;
   }
 }
 

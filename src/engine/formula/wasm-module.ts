@@ -5,6 +5,7 @@
 
 export const I32 = 0x7f;
 export const F64 = 0x7c;
+export const V128 = 0x7b;
 
 /** Instructions: their first byte. */
 export const W = {
@@ -24,13 +25,17 @@ export const W = {
   tee: 0x22,
   loadI32: 0x28,
   loadF64: 0x2b,
+  storeI32: 0x36,
   storeF64: 0x39,
   constI32: 0x41,
   constF64: 0x44,
+  eqI32: 0x46,
+  ltI32: 0x48,
   gtI32: 0x4a,
   geI32: 0x4e,
   addI32: 0x6a,
   andI32: 0x71,
+  shlI32: 0x74,
   eq: 0x61,
   ne: 0x62,
   less: 0x63,
@@ -46,6 +51,22 @@ export const W = {
   div: 0xa3,
   min: 0xa4,
   max: 0xa5,
+} as const;
+
+/** Fills memory: address, byte, how many. */
+export const FILL = [0xfc, 0x0b, 0x00] as const;
+
+/** Instructions on two doubles at a time. */
+export const V = {
+  load: [0xfd, 0x00],
+  loadSplat: [0xfd, 0x0a],
+  store: [0xfd, 0x0b],
+  splat: [0xfd, 0x14],
+  lessOrEqual: [0xfd, 0x4b],
+  andNot: [0xfd, 0x4f],
+  abs: [0xfd, 0xec, 0x01],
+  add: [0xfd, 0xf0, 0x01],
+  mul: [0xfd, 0xf2, 0x01],
 } as const;
 
 /** Block without a result. */

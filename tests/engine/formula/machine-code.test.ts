@@ -4,20 +4,13 @@ import { describe, expect, test, vi } from 'vitest';
 import { HEAD, machineCode, operandsOf } from '../../../src/engine/formula/machine-code.ts';
 import { Shapes } from '../../../src/engine/formula/shape.ts';
 import { OP, operands, run } from '../../../src/engine/formula/tape.ts';
+import { LEAVES, OPS, program, RESULT, stepOf, TEMPORARIES } from './random-program.ts';
 
-const LEAVES = 6;
-const RESULT = LEAVES;
-const TEMPORARIES = LEAVES + 1;
 const host = {
   call: () => {
     throw new Error('a short formula calls nobody');
   },
 };
-
-/** Every operation that neither calls nor jumps, choices apart. */
-const OPS = Object.values(OP).filter(
-  (op) => op !== OP.call && op !== OP.jump && op !== OP.jumpIfNot && op !== OP.select,
-);
 
 const nameOf = (op: number): string => Object.entries(OP).find(([, each]) => each === op)?.[0] ?? '';
 
@@ -27,48 +20,7 @@ const number = fc.oneof(
   fc.integer({ min: -9, max: 9 }),
 );
 
-interface Step {
-  readonly op: number;
-  readonly choice: boolean;
-  readonly picks: readonly number[];
-}
-
-const step = fc.record({
-  op: fc.constantFrom(...OPS),
-  choice: fc.boolean(),
-  picks: fc.array(fc.nat(1000), { minLength: 3, maxLength: 3 }),
-});
-
-/** A tree of instructions: what an instruction made is read once, by a later one; all that is left is added up. */
-function program(steps: readonly Step[]): Int32Array {
-  const code: number[] = [];
-  let next = TEMPORARIES;
-  let open: number[] = [];
-  const take = (pick: number): number => {
-    const at = pick % (LEAVES + open.length);
-    if (at < LEAVES) return at;
-    const slot = open[at - LEAVES]!;
-    open = open.filter((other) => other !== slot);
-    return slot;
-  };
-  for (const { op, choice, picks } of steps) {
-    const a = take(picks[0]!);
-    const b = choice || operands(op) === 2 ? take(picks[1]!) : 0;
-    const d = next++;
-    if (choice) {
-      const otherwise = take(picks[2]!);
-      code.push(OP.move, d, otherwise, 0, OP.select, d, a, b);
-    } else code.push(op, d, a, b);
-    open.push(d);
-  }
-  while (open.length > 1) {
-    const d = next++;
-    code.push(OP.add, d, open.shift()!, open.shift()!);
-    open.push(d);
-  }
-  code.push(OP.move, RESULT, open[0] ?? 0, 0);
-  return Int32Array.from(code);
-}
+const step = stepOf(...OPS);
 
 /** Runs some programs, each as often as told, as stretches of machine code; the results of the last of each. */
 function byMachine(programs: readonly Int32Array[], times: number, leaves: readonly number[]): number[] {
