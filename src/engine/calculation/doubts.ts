@@ -1,11 +1,12 @@
 /** Flags results that hang on a switch within reach of their uncertainty. */
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
-import type { CellSpreads, Seeds } from './cell-spreads.ts';
+import type { CellSpreads, Seeds, Within } from './cell-spreads.ts';
 import { COUNT, HEAD, LEAF, OWNER, type Leaves } from './leaves.ts';
 import type { Reach } from './reach.ts';
 import type { Sites } from './sites.ts';
 import type { TapeSpreads } from './tape-spread.ts';
+import type { SpreadRoutes } from './spread-routes.ts';
 import { switchAt, type Doubt } from './switches.ts';
 import type { Trials } from './trials.ts';
 
@@ -20,6 +21,7 @@ export class Doubts {
   readonly #sites: Sites;
   readonly #reach: Reach;
   readonly #findCell: (id: number) => void;
+  readonly #routes: SpreadRoutes;
   readonly #spreads: TapeSpreads;
   readonly #cellSpreads: CellSpreads;
   readonly #leaves: Leaves;
@@ -36,11 +38,13 @@ export class Doubts {
     cells: CellSpreads,
     leaves: Leaves,
     trials: Trials,
+    routes: SpreadRoutes,
     findCell: (id: number) => void,
   ) {
     this.#book = book;
     this.#sites = sites;
     this.#reach = reach;
+    this.#routes = routes;
     this.#findCell = findCell;
     this.#spreads = spreads;
     this.#cellSpreads = cells;
@@ -50,7 +54,9 @@ export class Doubts {
 
   /** Whether somebody was told of a node on what it hangs, which may be another now though its value is the same. */
   knows(id: number): boolean {
-    return (id < this.#cells.length && this.#cells[id] !== UNKNOWN) || this.#rows.has(id);
+    return (
+      (id < this.#cells.length && this.#cells[id] !== UNKNOWN) || (this.#rows.size > 0 && this.#rows.has(id))
+    );
   }
 
   forget(ids: Int32Array): void {
@@ -107,20 +113,28 @@ export class Doubts {
   #findPlain(node: GraphNode, place: number): Doubt | undefined {
     const { code } = this.#book;
     const { values } = this.#book.storage;
-    const { table } = this.#leaves;
-    for (let k = place + HEAD, end = k + LEAF * table[place + COUNT]!; k < end; k += LEAF)
-      if (table[k + OWNER]! >= 0) this.#findCell(table[k + OWNER]!);
-    this.#cellSpreads.runForward(place);
     let found: Doubt | undefined;
     for (const pc of this.#reach.switches(node.id)) {
+      this.#cellSpreads.runForward(place);
       const at = switchAt(code, values, pc);
       if (!at || Number.isNaN(at.distance)) continue;
-      const within = this.#cellSpreads.reaches(place, at.seeds, pc, 2, at.distance);
+      const within = this.#within(place, at.seeds, pc, at.distance);
       if (within === 'no' || (within === 'flat' && !this.#trials.turns(node, -1, pc))) continue;
       if (at.doubt === 'undecided') return at.doubt;
       found = at.doubt;
     }
     return found;
+  }
+
+  /** Whether twice the standard uncertainty of a sum of slots of a plain formula comes up to a distance. */
+  #within(place: number, seeds: Seeds, pc: number, distance: number): Within {
+    const told = this.#routes.reaches(place, seeds, pc, 2, distance);
+    if (told !== undefined) return told;
+    const { table } = this.#leaves;
+    for (let k = place + HEAD, end = k + LEAF * table[place + COUNT]!; k < end; k += LEAF)
+      if (table[k + OWNER]! >= 0) this.#findCell(table[k + OWNER]!);
+    this.#cellSpreads.runForward(place);
+    return this.#cellSpreads.reaches(place, seeds, pc, 2, distance);
   }
 
   #find(node: GraphNode, row: number): Doubt | undefined {

@@ -10,6 +10,7 @@ import { Leaves, RESULT } from './leaves.ts';
 import { Reach } from './reach.ts';
 import type { Sites } from './sites.ts';
 import { Accumulator, CERTAIN, Sources, type Spread } from './sources.ts';
+import { SpreadRoutes } from './spread-routes.ts';
 import type { Doubt } from './switches.ts';
 import { VALUE } from './storage.ts';
 import { TapeSpreads } from './tape-spread.ts';
@@ -42,6 +43,7 @@ export class Uncertainty {
   readonly #reach: Reach;
   readonly #upstream: Upstream;
   readonly #affected: Affected;
+  readonly #routes: SpreadRoutes;
 
   /** `again` works one node out again, whatever changed. */
   constructor(book: Book, sites: Sites, again: TrialHost['again']) {
@@ -53,6 +55,7 @@ export class Uncertainty {
     this.#upstream = new Upstream(book, this.#reach, this.#leaves);
     this.#tape = new TapeSpreads(book, sites, this.sources, this.#reach, this);
     this.#cells = new CellSpreads(book, sites, this.sources.sets, this.#leaves);
+    this.#routes = new SpreadRoutes(book, this.#leaves, (node) => this.ofCell(node, 0));
     const trials = new Trials(book, sites, this.sources, {
       again,
       forward: (node) => this.#tape.forward(book, node.text, node.codeStart, node.codeEnd),
@@ -66,6 +69,7 @@ export class Uncertainty {
       this.#cells,
       this.#leaves,
       trials,
+      this.#routes,
       (id) => {
         if (!this.#known[id]) this.#findUpTo(book.node(id));
       },
@@ -77,8 +81,12 @@ export class Uncertainty {
     const seeds = new Set(ids);
     let appeared = false;
     for (const id of seeds) if (this.#reach.gains(id)) appeared = true;
-    if (appeared) this.#leaves.forget();
+    if (appeared) {
+      this.#leaves.forget();
+      this.#routes.forgetAll();
+    }
     if (!appeared && !this.#anyKnown) return [];
+    this.#routes.next(this.#known);
     const affected = this.#affected.by(seeds);
     const { spreadReaders, mustRun } = this.#book;
     const known = this.#known;
@@ -86,13 +94,15 @@ export class Uncertainty {
     let count = 0;
     for (let k = 0; k < affected.length; k++) {
       const id = affected[k]!;
-      if (spreadReaders.size > 0 && spreadReaders.has(id)) mustRun.add(id);
-      if (appeared || known[id] === UNCERTAIN || this.#doubts.knows(id)) changed[count++] = id;
-      if (known[id] === UNKNOWN) continue;
+      // What was certain may be so no more, though its value is the same: a choice takes its other side.
+      if (appeared || known[id] !== UNKNOWN || this.#routes.has(id) || this.#doubts.knows(id))
+        changed[count++] = id;
       known[id] = UNKNOWN;
-      if (this.#fields.size > 0) this.#fields.delete(id);
-      if (this.#rows.size > 0) this.#rows.delete(id);
     }
+    if (spreadReaders.size > 0) for (const id of affected) if (spreadReaders.has(id)) mustRun.add(id);
+    if (this.#fields.size > 0) for (const id of affected) this.#fields.delete(id);
+    if (this.#rows.size > 0) for (const id of affected) this.#rows.delete(id);
+    this.#routes.forget(affected);
     this.#doubts.forget(affected);
     return changed.subarray(0, count);
   }
@@ -102,6 +112,7 @@ export class Uncertainty {
     this.#anyKnown = false;
     this.#cells.forget();
     this.#leaves.forget();
+    this.#routes.forgetAll();
     this.#fields.clear();
     this.#rows.clear();
     this.sources.sets.forget();
@@ -117,6 +128,11 @@ export class Uncertainty {
 
   /** Its standard uncertainty; undefined where no source contributes. */
   plusMinus(node: GraphNode, offset: number): number | undefined {
+    if (!this.#reach.has(node.id)) return undefined;
+    if (node.width === 1 && !this.#known[node.id]) {
+      const told = this.#routes.of(node.id);
+      if (told !== undefined) return told;
+    }
     if (!this.#isFound(node)) return undefined;
     if (node.width !== 1) return shown(this.#field(node, offset));
     return this.#known[node.id] === UNCERTAIN ? this.#cells.uncertaintyOf(node.id) : undefined;
@@ -138,6 +154,7 @@ export class Uncertainty {
   #findUpTo(node: GraphNode): void {
     this.#room(this.#book.nodes.length);
     const ids = this.#upstream.unknown(node, this.#known);
+    this.#routes.found(ids?.length ?? 1);
     if (ids) for (let k = 0; k < ids.length; k++) this.#find(ids[k]!);
     else this.#find(node.id);
   }
@@ -252,7 +269,9 @@ export class Uncertainty {
   #isFlat(node: GraphNode, row: number, offset: number): boolean {
     if (!this.#reach.has(node.id)) return false;
     if (row >= 0) return this.ofRow(node, row, offset).flat;
-    return node.width === 1 ? this.#cells.isFlat(node.id) : this.#field(node, offset).flat;
+    return node.width === 1
+      ? !this.#routes.has(node.id) && this.#cells.isFlat(node.id)
+      : this.#field(node, offset).flat;
   }
 }
 

@@ -32,10 +32,7 @@ export function weightedSum(
   const n = set.ids.length;
   let whole = 0;
   for (let j = 0; j < count; j++) if (sets[j] === set) swap(terms, whole++, j);
-  if (whole === 0) parts.fill(0, to, to + n);
-  else if (whole === 1) scaled(parts, to, n, starts[0]!, factors[0]!);
-  else if (whole === 2) sumOfTwo(parts, to, n, starts[0]!, factors[0]!, starts[1]!, factors[1]!);
-  else sumOfMany(parts, to, n, terms, whole);
+  sumOfWhole(parts, to, n, terms, whole);
   if (whole === count) return;
   if (count === 2 && whole === 1) {
     addOne(parts, to, starts[1]!, factors[1]!, placesIn(set, sets[1]!));
@@ -45,6 +42,21 @@ export function weightedSum(
   for (let j = whole; j < count; j++) begin(parts, terms, whole, placesIn(set, sets[j]!));
   for (let j = whole; j < count; j++) add(parts, to, starts[j]!, factors[j]!, placesIn(set, sets[j]!));
   for (let j = whole; j < count; j++) roundOff(parts, to, placesIn(set, sets[j]!));
+}
+
+/** The same over `n` sources that each of the first `count` terms has. */
+export function sumOfWhole(
+  parts: Float64Array,
+  to: number,
+  n: number,
+  terms: Omit<Terms, 'sets'>,
+  count: number,
+): void {
+  const { starts, factors } = terms;
+  if (count === 0) parts.fill(0, to, to + n);
+  else if (count === 1) scaled(parts, to, n, starts[0]!, factors[0]!);
+  else if (count === 2) sumOfTwo(parts, to, n, starts[0]!, factors[0]!, starts[1]!, factors[1]!);
+  else sumOfMany(parts, to, n, terms, count);
 }
 
 function swap({ starts, factors, sets }: Terms, i: number, j: number): void {
@@ -85,7 +97,7 @@ function sumOfMany(
   parts: Float64Array,
   to: number,
   n: number,
-  { starts, factors }: Terms,
+  { starts, factors }: Omit<Terms, 'sets'>,
   whole: number,
 ): void {
   for (let k = 0; k < n; k++) {

@@ -233,6 +233,16 @@ describe('R2: uncertainty', () => {
     expect(engine.read('c')).not.toHaveProperty('doubt');
   });
 
+  test('a ± that comes where there was none is told, though the value is the same', () => {
+    const { engine } = watched();
+    cells(engine, { a: '20 ± 1', b: '= min(a, 9)' });
+    engine.recalculate();
+    const { plusMinus } = engine.read('b') as { plusMinus?: number };
+    expect(plusMinus ?? 0).toBe(0);
+    expect(edit(engine, 'a', '9 ± 1')).toContain('b');
+    expect(engine.read('b')).toMatchObject({ value: 9, plusMinus: 1 });
+  });
+
   test('a formula that reads a ± is worked out again when it changed', () => {
     const { engine } = watched();
     cells(engine, { a: '3 ± 0.1', b: '= a * 2', u: '= uncertainty(b)', v: '= u * 10' });
