@@ -16,7 +16,7 @@ import { freeName } from '../../src/workbook/name.ts';
 import { jpeg } from './jpeg.ts';
 
 // To make a failing document as small as it goes may take hours: what was found by then is told.
-fc.configureGlobal({ interruptAfterTimeLimit: 100_000 });
+fc.installGlobalPlugin(fc.interruptAfterTimeLimit(100_000));
 
 const NAMES = [
   'flow',
