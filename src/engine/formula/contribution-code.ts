@@ -5,10 +5,10 @@
  * value and of the slope it adds to. The slopes are found (slope-code.ts), and then the row is the sum of the rows
  * of the terms, each times its slope, two sources at a time.
  */
-import { FOREIGN, FOREIGN_FUNCTIONS, FOREIGN_NAMES } from './operation-code.ts';
+import { FOREIGN, instanceOf } from './operation-code.ts';
 import type { Shapes } from './shape.ts';
 import { slopeBody } from './slope-code.ts';
-import { EMPTY, F64, f64, FILL, I32, i32, moduleBytes, unsigned, V, V128, W } from './wasm-module.ts';
+import { EMPTY, F64, f64, FILL, I32, i32, unsigned, V, V128, W } from './wasm-module.ts';
 import type { FunctionCode } from './wasm-module.ts';
 
 /** In a record: where each stands, in bytes, and how long its head is. */
@@ -30,9 +30,8 @@ const ROWS = KEPT + 8 * MOST_TERMS;
 /** Memory from here on is for values, rows and records. */
 export const FREE = ROWS + 4 * MOST_TERMS;
 
-/** Types of functions. */
+/** Types of functions, beside that of two doubles. */
 const OF_ONE_ADDRESS = 0;
-const OF_TWO = 1;
 const SUM = 2;
 const RUN = 3;
 
@@ -41,8 +40,6 @@ export interface ContributionCode {
   /** Works out the records from one address up to another, over rows of so many bytes. */
   readonly run: (from: number, to: number, width: number) => void;
 }
-
-const PAGE = 65_536;
 
 /**
  * With so many bytes of memory. What cancels but for `rounding` times the sizes of its terms becomes 0. Undefined
@@ -59,26 +56,18 @@ export function contributionCode(
   }));
   const first = FOREIGN.size;
   const sum = first + functions.length;
-  try {
-    const memory = new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) });
-    const code = moduleBytes({
-      types: [
-        [[I32], []],
-        [[F64, F64], [F64]],
-        [[I32, I32], []],
-        [[I32, I32, I32], []],
-      ],
-      imports: FOREIGN_NAMES.map((name) => [name, OF_TWO]),
-      functions: [...functions, summing(rounding), runner(sum)],
-      exported: sum + 1,
-      table: functions.map((_, shape) => first + shape),
-    });
-    const env = { ...FOREIGN_FUNCTIONS, memory };
-    const { exports } = new WebAssembly.Instance(new WebAssembly.Module(code), { env });
-    return { memory: memory.buffer, run: exports.run as ContributionCode['run'] };
-  } catch {
-    return undefined;
-  }
+  const parts = {
+    types: [
+      [[I32], []],
+      [[F64, F64], [F64]],
+      [[I32, I32], []],
+      [[I32, I32, I32], []],
+    ],
+    functions: [...functions, summing(rounding), runner(sum)],
+    exported: sum + 1,
+    table: functions.map((_, shape) => first + shape),
+  } as const;
+  return instanceOf(parts, bytes);
 }
 
 /** Words of a record that starts at this address. */

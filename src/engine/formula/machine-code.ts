@@ -5,20 +5,12 @@
  * is NaN, and for the careful run to explain.
  */
 import type { Made, Operand, Shapes } from './shape.ts';
-import {
-  callForeign,
-  codeOfTwice,
-  FOREIGN,
-  FOREIGN_FUNCTIONS,
-  FOREIGN_NAMES,
-  PLAIN,
-} from './operation-code.ts';
+import { callForeign, codeOfTwice, FOREIGN, instanceOf, PLAIN } from './operation-code.ts';
 import { OP } from './tape.ts';
-import { EMPTY, F64, f64, I32, i32, moduleBytes, unsigned, W, type FunctionCode } from './wasm-module.ts';
+import { EMPTY, F64, f64, I32, i32, unsigned, W, type FunctionCode } from './wasm-module.ts';
 
-/** Types of functions: what goes through addresses, and what makes a double of two. */
+/** Type of functions that go through addresses. */
 const THROUGH = 0;
-const OF_TWO = 1;
 
 /** Their parameters: where the addresses begin and end. */
 const AT = 0;
@@ -31,32 +23,22 @@ export interface MachineCode {
   readonly run: (from: number, to: number) => void;
 }
 
-const PAGE = 65_536;
-
 /** With so many bytes of memory. Undefined where a page may not make code, or there is no room for it. */
 export function machineCode(shapes: Shapes, bytes: number): MachineCode | undefined {
   const functions: FunctionCode[] = [];
   for (let shape = 0; shape < shapes.count; shape++)
     functions.push(new ShapeWriter(shapes.tree(shape)).finish());
   const first = FOREIGN.size;
-  try {
-    const memory = new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) });
-    const code = moduleBytes({
-      types: [
-        [[I32, I32], []],
-        [[F64, F64], [F64]],
-      ],
-      imports: FOREIGN_NAMES.map((name) => [name, OF_TWO]),
-      functions: [...functions, RUNNER],
-      exported: first + functions.length,
-      table: functions.map((_, shape) => first + shape),
-    });
-    const env = { ...FOREIGN_FUNCTIONS, memory };
-    const { exports } = new WebAssembly.Instance(new WebAssembly.Module(code), { env });
-    return { memory: memory.buffer, run: exports.run as MachineCode['run'] };
-  } catch {
-    return undefined;
-  }
+  const parts = {
+    types: [
+      [[I32, I32], []],
+      [[F64, F64], [F64]],
+    ],
+    functions: [...functions, RUNNER],
+    exported: first + functions.length,
+    table: functions.map((_, shape) => first + shape),
+  } as const;
+  return instanceOf(parts, bytes);
 }
 
 /** Bytes that the head of a stretch takes: its shape, and the address where it ends. */

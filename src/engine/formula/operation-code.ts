@@ -1,6 +1,6 @@
 /** WebAssembly of single operations of the tape, each to the last bit what tape.ts makes of it. */
 import { logarithm, OP, raised, roundHalfAway, wholeAbove, wholeBelow } from './tape.ts';
-import { f64, unsigned, W } from './wasm-module.ts';
+import { f64, moduleBytes, unsigned, W, type ModuleParts } from './wasm-module.ts';
 
 /** What WebAssembly has no instruction for, by operation. */
 export const FOREIGN: ReadonlyMap<number, (x: number, y: number) => number> = new Map([
@@ -22,9 +22,28 @@ export const FOREIGN: ReadonlyMap<number, (x: number, y: number) => number> = ne
   [OP.roundTo, (x, y) => roundHalfAway(x / y) * y],
 ]);
 const FOREIGN_OPS = [...FOREIGN.keys()];
-export const FOREIGN_NAMES: readonly string[] = FOREIGN_OPS.map((op) => `op${op}`);
-/** Each as a function that is imported, in the order of the names. */
-export const FOREIGN_FUNCTIONS = Object.fromEntries(Array.from(FOREIGN, ([op, work]) => [`op${op}`, work]));
+const FUNCTIONS = Object.fromEntries(Array.from(FOREIGN, ([op, work]) => [`op${op}`, work]));
+/** Index, among a module's types, of what makes a double of two, as these functions do. */
+const OF_TWO = 1;
+
+const PAGE = 65_536;
+
+/** A module with these functions behind those, and so many bytes of memory; `run` takes addresses. */
+export function instanceOf(
+  parts: Omit<ModuleParts, 'imports'>,
+  bytes: number,
+): { readonly memory: ArrayBuffer; readonly run: (...addresses: number[]) => void } | undefined {
+  try {
+    const memory = new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) });
+    const code = moduleBytes({ ...parts, imports: FOREIGN_OPS.map((op) => [`op${op}`, OF_TWO]) });
+    const env = { ...FUNCTIONS, memory };
+    const { exports } = new WebAssembly.Instance(new WebAssembly.Module(code), { env });
+    return { memory: memory.buffer, run: exports.run as (...addresses: number[]) => void };
+  } catch {
+    // A page may not make code, or there is no room for it.
+    return undefined;
+  }
+}
 
 /** Instruction that takes two operands from the stack; the imports come first, in their order. */
 export function callForeign(op: number): number[] {

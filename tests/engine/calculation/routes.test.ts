@@ -2,21 +2,12 @@
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import { defineFunction, Engine, FunctionLibrary, type CellState } from '../../../src/engine/index.ts';
 import { chanceFrom, pick, type Chance } from './random-formula.ts';
-import { watched } from './watched.ts';
+import { halve, watched } from './watched.ts';
 
 const WIDE = 600;
 
 const LIBRARY = new FunctionLibrary([
-  defineFunction({
-    name: 'halve',
-    summary: 'half of a number',
-    source: 'made for this test',
-    limits: 'none',
-    parameters: [{ name: 'x', type: { kind: 'quantity', unit: '' }, summary: 'a number' }],
-    result: { kind: 'quantity', unit: '' },
-    example: { arguments: [3], result: 1.5 },
-    compute: (x: number) => x / 2,
-  }),
+  halve,
   defineFunction({
     name: 'parts',
     summary: 'a number in two parts',

@@ -1,22 +1,12 @@
 /** The ± of every cell where thousands are found again and again, so that a route finds them. */
 import { afterEach, describe, expect, test, vi } from 'vitest';
-import { defineFunction, Engine, FunctionLibrary, type CellState } from '../../../src/engine/index.ts';
+import { Engine, FunctionLibrary, type CellState } from '../../../src/engine/index.ts';
 import { chanceFrom, pick, type Chance } from './random-formula.ts';
+import { halve } from './watched.ts';
 
 const MANY = 500;
 
-const LIBRARY = new FunctionLibrary([
-  defineFunction({
-    name: 'halve',
-    summary: 'half of a number',
-    source: 'made for this test',
-    limits: 'none',
-    parameters: [{ name: 'x', type: { kind: 'quantity', unit: '' }, summary: 'a number' }],
-    result: { kind: 'quantity', unit: '' },
-    example: { arguments: [3], result: 1.5 },
-    compute: (x: number) => x / 2,
-  }),
-]);
+const LIBRARY = new FunctionLibrary([halve]);
 
 /** Formulas of all kinds; values stay near those of the inputs, some cancel, some are flat, some fault at times. */
 const KINDS: readonly ((x: string, y: string) => string)[] = [

@@ -1,5 +1,17 @@
 import { defineFunction, Engine, FunctionLibrary } from '../../../src/engine/index.ts';
 
+/** A function, which is costlier than an instruction of the tape. */
+export const halve = defineFunction({
+  name: 'halve',
+  summary: 'half of a number',
+  source: 'made for this test',
+  limits: 'none',
+  parameters: [{ name: 'x', type: { kind: 'quantity', unit: '' }, summary: 'a number' }],
+  result: { kind: 'quantity', unit: '' },
+  example: { arguments: [3], result: 1.5 },
+  compute: (x: number) => x / 2,
+});
+
 /** A function that counts how often it is asked, so that a test sees who was woken. */
 export function watched(): { readonly engine: Engine; readonly calls: () => number } {
   let count = 0;
