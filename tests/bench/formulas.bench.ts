@@ -1,4 +1,5 @@
 /** One edit in a book of 10,000 named formulas: with the largest fan-out, and with the smallest. */
+import { routesAtHand } from '../../src/engine/calculation/route-code.ts';
 import {
   HandFormulas,
   namedTexts,
@@ -11,7 +12,8 @@ import {
 import { formulaBook, readers } from './formula-book.ts';
 import { agree, compare, timed } from './rounds.ts';
 
-export function run(): void {
+export async function run(): Promise<void> {
+  await routesAtHand();
   const book = formulaBook();
   const texts = namedTexts(book);
   const ours = new OurFormulas(book, texts);

@@ -1,4 +1,5 @@
 /** The ± of what is shown, after one edit: in a book of 10,000 formulas with 50 uncertain inputs, and in the demo. */
+import { routesAtHand } from '../../src/engine/calculation/route-code.ts';
 import { Engine, FunctionLibrary, type CellState } from '../../src/engine/index.ts';
 import { tradeFunctions } from '../../src/trade/index.ts';
 import { feed } from '../../src/workbook/feed.ts';
@@ -10,7 +11,8 @@ import { compare, otherWork, reportAlone, timed } from './rounds.ts';
 
 const FEET = 0.3048;
 
-export function run(): void {
+export async function run(): Promise<void> {
+  await routesAtHand();
   manyFormulas();
   demoHouse();
 }

@@ -3,9 +3,9 @@ import type { Book } from './book.ts';
 import type { Seeds, Within } from './cell-spreads.ts';
 import type { Leaves } from './leaves.ts';
 import type { GraphNode } from './node.ts';
+import { routeCode } from './route-code.ts';
 import type { Spread } from './sources.ts';
-import { spreadPlan } from './spread-plan.ts';
-import { SpreadRoute } from './spread-route.ts';
+import type { SpreadRoute } from './spread-route.ts';
 
 /** It costs as much as some edits: it is made where so many spreads had to be found … */
 const WIDE = 256;
@@ -40,11 +40,13 @@ export class SpreadRoutes {
     else if (this.#found > 0) this.#times = 0;
     this.#found = 0;
     if (this.#times < REPEATED || this.#refused) return;
+    const code = routeCode();
+    if (!code) return;
     this.#times = 0;
     const least = Math.max(WIDE, formulas + 1);
     const ids = [...this.#book.nodeAt].filter((id) => known[id] !== 0);
-    const plan = spreadPlan(this.#book, this.#leaves, ids, this.#spreadOf, least);
-    this.#route = plan && new SpreadRoute(this.#book, this.#leaves, this.#spreadOf, plan);
+    const plan = code.spreadPlan(this.#book, this.#leaves, ids, this.#spreadOf, least);
+    this.#route = plan && new code.SpreadRoute(this.#book, this.#leaves, this.#spreadOf, plan);
     this.#refused = !plan;
   }
 

@@ -9,7 +9,8 @@ import type { Book } from './book.ts';
 import { Columns } from './columns.ts';
 import { ALL, CLEAN, Marks } from './marks.ts';
 import type { GraphNode } from './node.ts';
-import { Routes, type Route } from './route.ts';
+import type { Route } from './route.ts';
+import { Routes } from './routes.ts';
 import type { Sites } from './sites.ts';
 import { sameCause, VALUE, type Cause } from './storage.ts';
 

@@ -1,6 +1,7 @@
 /** Rules R1 and R2 where a wide edit comes again and again, so that it goes along a route. */
-import { afterEach, describe, expect, test, vi } from 'vitest';
+import { afterEach, beforeAll, describe, expect, test, vi } from 'vitest';
 import { defineFunction, Engine, FunctionLibrary, type CellState } from '../../../src/engine/index.ts';
+import { routesAtHand } from '../../../src/engine/calculation/route-code.ts';
 import { chanceFrom, pick, type Chance } from './random-formula.ts';
 import { halve, watched } from './watched.ts';
 
@@ -112,6 +113,7 @@ const SOURCES = [
   '5',
 ];
 
+beforeAll(routesAtHand);
 afterEach(() => vi.restoreAllMocks());
 
 describe('R1 and R2 along routes', () => {

@@ -1,6 +1,7 @@
 /** The ± of every cell where thousands are found again and again, so that a route finds them. */
-import { afterEach, describe, expect, test, vi } from 'vitest';
+import { afterEach, beforeAll, describe, expect, test, vi } from 'vitest';
 import { Engine, FunctionLibrary, type CellState } from '../../../src/engine/index.ts';
+import { routesAtHand } from '../../../src/engine/calculation/route-code.ts';
 import { chanceFrom, pick, type Chance } from './random-formula.ts';
 import { halve } from './watched.ts';
 
@@ -87,6 +88,7 @@ function alike(made: States, expected: States): void {
 const SOURCES = ['3', '3.2', '2.8', '3.1', '5', '4', '-1', '0', '2 ± 0.3', '3'];
 const withSpread = (text: string): string => (text.includes('±') ? text : `${text} ± 0.1`);
 
+beforeAll(routesAtHand);
 afterEach(() => vi.restoreAllMocks());
 
 describe('± along routes', () => {
