@@ -1,6 +1,6 @@
 import type { Page } from '@playwright/test';
 import { openWithReadings } from './long-table.ts';
-import { axe, expect, test } from './support.ts';
+import { axe, expect, test, openSheet } from './support.ts';
 
 test('a worksheet is printed without what is pressed, and with the title block under every page', async ({
   page,
@@ -139,10 +139,7 @@ test('on paper a wide table stands in bands that say which room they tell of, in
   page,
 }) => {
   await page.goto('/');
-  await page
-    .getByRole('navigation')
-    .getByRole('button', { name: /^House/ })
-    .click();
+  await openSheet(page, /^House/);
   await expect(page.getByRole('heading', { level: 1, name: 'House' })).toBeVisible();
   await expect(paper(page, 'rooms')).toBeAttached();
   for (const width of [LETTER, A4, LETTER_ACROSS]) {
@@ -187,10 +184,7 @@ test('on paper the foot of a table stands once, after its last row, and its numb
   page,
 }) => {
   await page.goto('/');
-  await page
-    .getByRole('navigation')
-    .getByRole('button', { name: /^House/ })
-    .click();
+  await openSheet(page, /^House/);
   await expect(paper(page, 'rooms')).toBeAttached();
   await onPaper(page, LETTER);
   // The browser would repeat a table's foot under each of its pages.

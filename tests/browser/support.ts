@@ -78,3 +78,8 @@ export async function axe(page: Page, within?: string): Promise<AccessibilityFau
     }));
   }, within);
 }
+
+/** Goes to a worksheet by the list of them. */
+export async function openSheet(page: Page, title: RegExp): Promise<void> {
+  await page.getByRole('navigation').getByRole('button', { name: title }).click();
+}

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Locator, Page } from '@playwright/test';
 import { openWithReadings } from './long-table.ts';
-import { axe, expect, test } from './support.ts';
+import { axe, expect, test, openSheet } from './support.ts';
 
 const readings = (page: Page) => page.getByRole('grid', { name: 'Readings' });
 const at = (grid: Locator, row: number, column: number) => grid.locator(`[data-at="${row}:${column}"]`);
@@ -301,10 +301,7 @@ test('a room called otherwise is called so wherever it was chosen, as one step t
   page,
 }) => {
   await page.goto('/');
-  await page
-    .getByRole('navigation')
-    .getByRole('button', { name: /^House/ })
-    .click();
+  await openSheet(page, /^House/);
   const rooms = page.getByRole('grid', { name: 'Rooms, at the framing face before board' });
   await at(rooms, 0, 0).click();
   await page.keyboard.type('great room');

@@ -4,9 +4,9 @@ import { routeCode } from './route-code.ts';
 import type { Route } from './route.ts';
 
 /** A route costs as much as some dozen edits, so it is made for an edit that changed so many cells … */
-const WIDE = 256;
+export const WIDE = 256;
 /** … so many times in a row: a slider is drawn, a target is solved for. */
-const REPEATED = 6;
+export const REPEATED = 6;
 /** Routes that are kept at a time. */
 const KEPT = 4;
 

@@ -1,16 +1,12 @@
-/** When there is a route of uncertainties (spread-route.ts), and what is asked of it. */
+/** When there is a route of uncertainties (spread-route.ts): as wide and as often as one of values; and what is asked of it. */
 import type { Book } from './book.ts';
 import type { Seeds, Within } from './cell-spreads.ts';
 import type { Leaves } from './leaves.ts';
 import type { GraphNode } from './node.ts';
 import { routeCode } from './route-code.ts';
+import { REPEATED, WIDE } from './routes.ts';
 import type { Spread } from './sources.ts';
 import type { SpreadRoute } from './spread-route.ts';
-
-/** It costs as much as some edits: it is made where so many spreads had to be found … */
-const WIDE = 256;
-/** … after so many edits in a row. */
-const REPEATED = 6;
 
 export class SpreadRoutes {
   readonly #book: Book;
