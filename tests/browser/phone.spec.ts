@@ -279,3 +279,81 @@ test('while a formula is typed a key of the row offers the names that fit, above
   await expect(row).toContainText('0.171');
   await expect(pad(page)).toHaveCount(0);
 });
+
+test('whatever is opened, the headline strip stays in view', async ({ page }) => {
+  await page.goto('/');
+  const strip = page.getByRole('contentinfo', { name: 'Title block' });
+  await expect(strip).toContainText('1.029');
+
+  /** What lies over the strip: a dialog makes what is under it deaf, so that its edges tell. */
+  const over = () =>
+    page.evaluate(() => {
+      const box = document.querySelector('footer')?.getBoundingClientRect();
+      if (!box) return ['no strip'];
+      const modal = document.querySelector('dialog:modal')?.getBoundingClientRect();
+      const found = new Set<string>(box.top < 0 ? ['scrolled away'] : []);
+      if (modal && modal.top < box.bottom) found.add('dialog');
+      for (let x = 8; !modal && x < innerWidth; x += 24)
+        for (let y = box.top + 4; y < box.bottom - 2; y += 10) {
+          const top = document.elementFromPoint(x, y);
+          if (!top?.closest('footer')) found.add(top?.outerHTML.slice(0, 80) ?? '');
+        }
+      return [...found];
+    });
+  const lines = page.getByRole('group', { name: 'Readings', exact: true });
+  const menu = async (name: RegExp) => {
+    await page.getByRole('button', { name: 'Menu', exact: true }).tap();
+    expect(await over(), 'the menu').toEqual([]);
+    await page.getByRole('button', { name }).tap();
+  };
+
+  // Menus, the panel of a filter with the pad, and what a row offers.
+  await page.getByRole('button', { name: 'Rows of Readings' }).tap();
+  expect(await over(), 'Rows').toEqual([]);
+  await page.getByRole('button', { name: 'Sort and show only…' }).tap();
+  const panel = page.getByRole('dialog', { name: 'Sort and show only' });
+  await panel.getByLabel('Column', { exact: true }).selectOption({ label: 'House' });
+  expect(await over(), 'filter').toEqual([]);
+  const holds = panel.getByLabel('and holds');
+  for (const field of [panel.getByLabel('at least'), panel.getByLabel('at most'), holds]) {
+    await field.tap();
+    await expect(field).toBeFocused();
+    expect(await over(), 'filter and pad').toEqual([]);
+  }
+  await panel.getByRole('button', { name: 'Done' }).tap();
+  await lines.getByRole('button', { name: /56\.2/ }).tap();
+  await page.getByRole('button', { name: 'What can be done to row 2' }).tap();
+  expect(await over(), 'row').toEqual([]);
+  await page.keyboard.press('Escape');
+
+  // Dialogs; the page under them keeps still.
+  const csv = 'Range,House (Pa),Fan (Pa)\nlow,-30,40\n';
+  const asked = page.waitForEvent('filechooser');
+  await page.getByRole('button', { name: 'Rows of Readings' }).tap();
+  await page.getByRole('button', { name: 'Import CSV…' }).tap();
+  await (await asked).setFiles({ name: 'points.csv', mimeType: 'text/csv', buffer: Buffer.from(csv) });
+  await expect(page.getByRole('dialog')).toBeVisible();
+  expect(await over(), 'import').toEqual([]);
+  await page.getByRole('button', { name: 'Cancel' }).tap();
+  for (const [item, title] of [
+    [/^Find a cell/, 'Find a cell'],
+    [/^Share/, 'Share this workbook'],
+    [/^Save this job as a template/, 'Save as a template'],
+    [/^Compare with another/, 'Compare'],
+    [/^Copy worksheets/, 'Copy worksheets from another workbook'],
+    [/^All workbooks on this device/, 'Workbooks on this device'],
+    [/^Keys/, 'Keys'],
+  ] as const) {
+    await page.evaluate(() => {
+      scrollTo(0, 0);
+    });
+    await menu(item);
+    const dialog = page.getByRole('dialog', { name: title, exact: true });
+    await expect(dialog).toBeVisible();
+    expect(await over(), title).toEqual([]);
+    const box = await dialog.boundingBox();
+    expect((box?.y ?? 0) + (box?.height ?? 0), title).toBeLessThanOrEqual(740);
+    await page.keyboard.press('Escape');
+    await expect(dialog).toHaveCount(0);
+  }
+});
