@@ -73,6 +73,18 @@ describe('the checklist of the method', () => {
     expect(outcome('baseline over lowest pressure')).toBe('fail');
   });
 
+  test('without a baseline, or without a reading, nothing passes for want of it', () => {
+    air.type('test_method', 'ISO 9972');
+    expect(outcome('fan pressures out of range')).toBe('unknown');
+    expect(outcome('size of the baseline')).toBe('unknown');
+    points(-60, -50, -40, -30, -20);
+    expect(outcome('fan pressures out of range')).toBe('pass');
+    expect(outcome('baseline over lowest pressure')).toBe('unknown');
+    air.enter('tests', 'first', 'baseline_before', '0 Pa');
+    expect(outcome('size of the baseline')).toBe('pass');
+    expect(outcome('baseline over lowest pressure')).toBe('pass');
+  });
+
   test('what can be known before starting is told apart', () => {
     expect(air.text('start_verdict')).toContain('preparation left');
     expect(air.text('start_unknown')).toContain('wind');

@@ -179,6 +179,20 @@ test('rooms are released one by one', () => {
   expect(house.text('rooms_held')).toBe('gallery_hall, dining, landing');
 });
 
+test('a room whose framing nobody has measured is not released', () => {
+  const pantry = house.row('room_releases', 'pantry');
+  expect(house.textAt('room_releases.room_state', pantry)).toBe('no framing reading yet');
+  expect(house.text('sheet_rooms_released')).not.toContain('pantry');
+  expect(house.text('sheet_rooms_unread')).toContain('pantry');
+  const reading = { mark: 'F11', room: 'pantry', check: 'plumb', base_length: '96' };
+  add(house, 'framing_readings', { ...reading, reading: '0.0625' });
+  expect(house.textAt('room_releases.room_state', pantry)).toBe('release');
+  house.enter('framing_readings', 'F11', 'reading', '0.5');
+  expect(house.textAt('room_releases.room_state', pantry)).toBe('hold');
+  add(house, 'room_releases', {});
+  expect(house.stateAt('room_releases.room_state', 18).state).toBe('blank');
+});
+
 test('a repair that was not pressed, or not checked under pressure, is open whatever its status says', () => {
   expect(house.textAt('repairs.stands', 'R01')).toBe('closed');
   house.enter('repairs', 'R01', 'pressed', 'no');
@@ -291,5 +305,22 @@ describe('the template on its own', () => {
     expect(blank.text('board_may_start')).toBe('hold');
     expect(blank.text('finds_wood')).toBe('not known yet');
     expect(blank.text('finds_balance')).toBe('not known yet');
+  });
+
+  test.each([
+    ['finds_leaks', 'no_leaks_by', 'sheet_leaks', 'leaks_holding', 'leak_finds'],
+    ['finds_repairs', 'no_cuts_by', 'repairs_open', 'repairs_waiting', 'repairs'],
+  ])('%s: an empty log is met once somebody says that there was nothing', (finds, by, says, waiting, log) => {
+    const job = new Open('hold-points.json');
+    expect(job.text(finds)).toBe('not known yet');
+    expect(job.text(says)).toMatch(/is written down yet$/u);
+    expect(job.state(waiting).state).toBe('blank');
+    job.type(by, 'air keeper, day 130');
+    expect(job.text(finds)).toBe('met');
+    expect(job.text(says)).toMatch(/^(none)?$/u);
+    add(job, log, { mark: 'X1' });
+    expect(job.text(finds)).toBe('not met');
+    expect(job.text(says)).toBe('X1');
+    expect(job.number(waiting, '')).toBe(1);
   });
 });
