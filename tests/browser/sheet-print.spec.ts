@@ -180,6 +180,51 @@ test('on paper a wide table stands in bands that say which room they tell of, in
   }
 });
 
+test('a long table of many columns is divided for the way the paper lies', async ({ page }, info) => {
+  await page.goto('/');
+  await openSheet(page, /^Leaks/);
+  const grid = page.getByRole('grid', { name: 'Leak log' });
+  const count = 450;
+  await grid.locator('[data-at="0:0"]').click();
+  await page.evaluate(async (rows) => {
+    const text = Array.from({ length: rows }, (_, at) => `M${at}`).join('\n');
+    const data = new DataTransfer();
+    data.setData('text/plain', text);
+    document.activeElement?.dispatchEvent(
+      new ClipboardEvent('paste', { clipboardData: data, bubbles: true }),
+    );
+    await Promise.resolve();
+  }, count);
+  await page
+    .getByRole('dialog')
+    .getByRole('button', { name: /^Paste/ })
+    .click();
+  await expect(grid).toHaveAttribute('aria-rowcount', String(count + 2));
+  await expect(paper(page, 'leak_finds')).toBeAttached();
+
+  // What a column says on paper stands there once, and in every row.
+  const bands = paper(page, 'leak_finds').locator('table').filter({ visible: true });
+  const headings = async () =>
+    (await bands.locator('th[scope="col"]').allTextContents()).filter((text) =>
+      /^(Mark|Place|Photo)/.test(text),
+    );
+  await onPaper(page, LETTER);
+  await expect(bands).toHaveCount(2);
+  for (const band of await bands.all()) await expect(band.locator('tbody tr')).toHaveCount(count);
+  expect(await headings()).toEqual(['Mark', 'Place', 'Mark', 'Photo']);
+  await onPaper(page, LETTER_ACROSS);
+  await expect(bands).toHaveCount(1);
+  await expect(bands.locator('tbody tr')).toHaveCount(count);
+  await expect(bands.locator('tbody tr').nth(1)).toContainText('slab edge, gasket gap under the west plate');
+  expect(await headings()).toEqual(['Mark', 'Place', 'Photo']);
+
+  // And the browser's own print takes the one that fits: some forty rows a page, each once.
+  await page.emulateMedia({ media: null });
+  const path = info.outputPath('leaks.pdf');
+  const pdf = (await page.pdf({ path, format: 'Letter', landscape: true })).toString('latin1');
+  expect([...pdf.matchAll(/\/Type\s*\/Page\b/g)].length).toBeLessThan(24);
+});
+
 test('on paper the foot of a table stands once, after its last row, and its numbers are whole', async ({
   page,
 }) => {

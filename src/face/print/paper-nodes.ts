@@ -2,6 +2,7 @@
  * A table for paper, as plain nodes: nobody types into it and nothing in it changes, so that a row costs a twentieth
  * of one on the screen.
  */
+import type { Column } from '../../workbook/index.ts';
 import { footerOf } from '../footer.ts';
 import { asksForSomething, faultOf, reasonOf } from '../shown-rows.ts';
 import { spreadOf } from '../worksheet/column-spread.ts';
@@ -52,6 +53,9 @@ function heading(grid: Grid, each: PaperColumn): HTMLElement {
   return place;
 }
 
+/** The cells of one row that are made: where a column stands in a further band, its cell is copied. */
+export type RowCells = Map<Column, HTMLElement>;
+
 /** `position` among the rows shown. */
 export function addRow(
   grid: Grid,
@@ -59,23 +63,22 @@ export function addRow(
   sheet: PaperSheet,
   position: number,
   isFirst: boolean,
+  cells: RowCells,
 ) {
   const { session, table } = grid;
   const row = grid.rows[position] ?? 0;
   // Not insertRow, which looks through all rows for the last one.
   const place = body.appendChild(document.createElement('tr'));
   if (reasonOf(session, table, row) !== '') place.className = 'out';
-  const last = grid.columns.at(-1);
   for (const each of band.columns) {
-    if (each.kind === 'column') place.append(cell(grid, each, row));
-    else if (each.kind === 'number')
+    if (each.kind === 'column') {
+      const made = cells.get(each.column);
+      const own = (made?.cloneNode(true) as HTMLElement | undefined) ?? cellIn(grid, each, sheet, row);
+      cells.set(each.column, own);
+      place.append(own);
+    } else if (each.kind === 'number')
       place.appendChild(document.createElement('td')).append(String(position + 1));
     else place.append(about(grid, row));
-    if (each.kind !== 'column' || sheet.words !== 'in' || each.column !== last) continue;
-    const words = about(grid, row, 'span');
-    const own = place.lastElementChild;
-    own?.classList.add('reason');
-    if (words.textContent !== '') own?.append(own.textContent === '' ? '' : ' ', words);
   }
   if (sheet.words !== 'under' || !isFirst) return;
   const words = about(grid, row);
@@ -83,6 +86,21 @@ export function addRow(
   place.classList.add('said');
   words.colSpan = band.columns.length;
   body.appendChild(document.createElement('tr')).append(words);
+}
+
+/** With what is said of the row, where that has its place in the last column. */
+function cellIn(
+  grid: Grid,
+  each: Extract<PaperColumn, { kind: 'column' }>,
+  sheet: PaperSheet,
+  row: number,
+): HTMLElement {
+  const own = cell(grid, each, row);
+  if (sheet.words !== 'in' || each.column !== grid.columns.at(-1)) return own;
+  own.classList.add('reason');
+  const words = about(grid, row, 'span');
+  if (words.textContent !== '') own.append(own.textContent === '' ? '' : ' ', words);
+  return own;
 }
 
 function about(grid: Grid, row: number): HTMLTableCellElement;

@@ -40,9 +40,8 @@ const LETTER = 0.5;
 const NUMBER = 2.5;
 /** In em: columns of words are not made narrower. */
 const NARROW = 5.5;
-/** A heading may take so many lines; it is set smaller. */
+/** A heading may take so many lines; it is set smaller, and stronger. */
 const HEADING_LINES = 3;
-const HEADING = 0.94;
 
 export function paperSheet(grid: Grid, room: number): PaperSheet {
   const rows = sampled(grid.rows);
@@ -73,7 +72,7 @@ function columnOf(grid: Grid, rows: readonly number[], column: Column, at: numbe
   const around = Math.max(
     (heading.length / HEADING_LINES) * LETTER,
     Math.min(WORDS.least, Math.max(doubted, spreadOf(column).length * LETTER)),
-    longestWord([heading, grid.units[at]?.symbol ?? '']) * HEADING,
+    longestWord([heading, grid.units[at]?.symbol ?? '']),
     footWidth(grid, column),
   );
   const content = contentWidth(looks);

@@ -2,16 +2,14 @@
 import type { Printable } from '../session.svelte.ts';
 import { kept } from '../steady.ts';
 import type { Grid } from '../worksheet/grid.svelte.ts';
-import { addFoot, addRow, nodesOf } from './paper-nodes.ts';
-import { paperSheet } from './paper-sheet.ts';
+import { addFoot, addRow, nodesOf, type RowCells } from './paper-nodes.ts';
+import { paperSheet, type PaperSheet } from './paper-sheet.ts';
 
 /** On paper every row stands, up to here: some two hundred pages. */
 export const PRINTED_ROWS = 10_000;
 /** Columns of the paper upright, A4 less its margins, and across, Letter less its margins; in CSS pixels. */
 const UPRIGHT = 686;
 const ACROSS = 946;
-/** Up to here a table of many columns is divided for both, and the paper takes the one that fits it. */
-const ROWS_FOR_BOTH = 400;
 /** Rows between two moments at which something else may be done. */
 const PIECE = 50;
 
@@ -53,9 +51,11 @@ export class PaperTable implements Printable {
 
   *#lay(): Generator<number> {
     const upright = paperSheet(this.#grid, UPRIGHT);
-    const both = upright.bands.length > 1 && this.rows <= ROWS_FOR_BOTH;
-    yield* this.#laySheet(upright, both ? 'upright' : '');
-    if (both) yield* this.#laySheet(paperSheet(this.#grid, ACROSS), 'across');
+    const across = paperSheet(this.#grid, ACROSS);
+    // The browser asks which way the paper lies when all is laid out: where that matters, it finds both.
+    yield* across.bands.length < upright.bands.length
+      ? this.#laySheets({ upright, across })
+      : this.#laySheets({ '': upright });
     const { length } = this.#grid.rows;
     if (length <= PRINTED_ROWS) return;
     const left = document.createElement('p');
@@ -65,17 +65,24 @@ export class PaperTable implements Printable {
     this.#place.append(left);
   }
 
-  *#laySheet(sheet: ReturnType<typeof paperSheet>, name: string): Generator<number> {
-    const part = document.createElement('div');
-    part.className = name;
-    const bands = sheet.bands.map((band) => nodesOf(this.#grid, band));
-    part.append(...bands.map(({ table }) => table));
+  *#laySheets(sheets: Readonly<Record<string, PaperSheet>>): Generator<number> {
+    const parts = Object.entries(sheets).map(([name, sheet]) => {
+      const part = document.createElement('div');
+      part.className = name;
+      const bands = sheet.bands.map((band) => nodesOf(this.#grid, band));
+      part.append(...bands.map(({ table }) => table));
+      return { part, sheet, bands };
+    });
     for (let position = 0; position < this.rows; position++) {
-      for (const [at, band] of bands.entries()) addRow(this.#grid, band, sheet, position, at === 0);
+      const cells: RowCells = new Map();
+      for (const { sheet, bands } of parts)
+        for (const [at, band] of bands.entries()) addRow(this.#grid, band, sheet, position, at === 0, cells);
       if (position % PIECE === PIECE - 1) yield position + 1;
     }
-    for (const band of bands) addFoot(this.#grid, band);
-    // All at once: nodes of the page cost more than nodes that nobody sees yet.
-    this.#place.append(part);
+    for (const { part, bands } of parts) {
+      for (const band of bands) addFoot(this.#grid, band);
+      // All at once: nodes of the page cost more than nodes that nobody sees yet.
+      this.#place.append(part);
+    }
   }
 }
