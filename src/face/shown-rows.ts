@@ -49,13 +49,17 @@ export function shownValue(session: Session, table: Table): string | undefined {
 
 /**
  * Columns of the grid, those that hold words about the row last. The column that chooses the rows says the same in
- * each and is left out; calculated words stand beside the row, where they have room.
+ * each and is left out, where one is chosen; calculated words stand beside the row, where they have room.
  */
 export function shownColumns(session: Session, table: Table): Column[] {
-  const chosen = shownValue(session, table) === undefined ? undefined : table.shownBy?.column;
-  const shown = table.columns.filter(
-    (column) => column.hidden !== true && column.name !== chosen && !isRemark(column),
-  );
+  const chooser = table.shownBy?.column;
+  const isChosen = shownValue(session, table) !== undefined;
+  const shown = table.columns.filter((column) => {
+    if (isRemark(column)) return false;
+    if (column.name !== chooser) return column.hidden !== true;
+    // Rows of all kinds stand together: each says which it is, if there is anything to say.
+    return !isChosen && (column.choices === undefined || session.choices(column).length > 0);
+  });
   return [
     ...shown.filter((column) => column.name !== table.reasonColumn),
     ...shown.filter((column) => column.name === table.reasonColumn),

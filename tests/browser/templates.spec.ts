@@ -119,12 +119,12 @@ test('the next job is like this one, with nothing of it; the page asks again aft
   expect(item(file, 'readings').rows).toEqual([]);
   expect(item(file, 'target_ach50').text).toBe('');
   expect(item(file, 'hole_flow_coefficient').text).toBe('0.61');
-  await page.getByLabel('First target, at most').fill('1.5');
-  await page.getByLabel('First target, at most').press('Enter');
+  await page.getByRole('textbox', { name: 'First target, at most' }).fill('1.5');
+  await page.getByRole('textbox', { name: 'First target, at most' }).press('Enter');
   await expect(page.getByRole('contentinfo', { name: 'Title block' })).toContainText(/saved \d+:\d\d/);
   await page.reload();
   await page.getByRole('button', { name: /Inputs of the job/ }).click();
-  await expect(page.getByLabel('First target, at most')).toHaveValue('1.5');
+  await expect(page.getByRole('textbox', { name: 'First target, at most' })).toHaveValue('1.5');
 });
 
 test.describe('on a phone', () => {

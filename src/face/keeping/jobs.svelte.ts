@@ -25,6 +25,7 @@ import { commonBase, otherFrom, type Other } from './others.ts';
 import { Tabs } from './lease.ts';
 import { readText, type FoundText } from './linked-file.ts';
 import { reasonOf } from './recorder.ts';
+import { originOf } from './origin.ts';
 import { recoverFrom, type Found } from './recovery.ts';
 import { Saving } from './saving.svelte.ts';
 import { SecondCopies } from './second-copy.ts';
@@ -169,8 +170,8 @@ export class Jobs {
     const { current } = this;
     if (!current) return;
     const { document } = current.session.workbook;
-    const { id, title } = document.template ?? { id: current.keeper.id, title: document.title };
-    const job = newJob(document, { id, title });
+    const origin = document.template ?? (await originOf(document, current.keeper.id, this.desk.templates[0]));
+    const job = newJob(document, { id: origin.id, title: origin.title });
     await this.#ask({
       ...job,
       title: 'New job',

@@ -41,7 +41,10 @@ export const KEY_GROUPS: readonly KeyGroup[] = [
       [['Page Up', 'Page Down'], 'By what is in view'],
       [['Ctrl ←', 'Ctrl ↑', 'Ctrl →', 'Ctrl ↓'], 'To the edge'],
       [['Enter', 'F2'], 'Edit; typing begins anew'],
-      [['Enter', 'Tab'], 'Keep what was typed and go on below, or to the right'],
+      [
+        ['Enter', 'Tab'],
+        'Keep what was typed and go on below, or to the right; after Tab, Enter begins the next row',
+      ],
       [['Escape'], 'Leave as it was; take back the selection'],
       [['Shift Space', 'Ctrl Space', 'Ctrl A'], 'Select rows, columns, all'],
       [['Ctrl C', 'Ctrl X', 'Ctrl V'], 'Copy, cut, paste, also from and to other spreadsheets'],

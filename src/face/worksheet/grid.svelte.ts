@@ -16,6 +16,7 @@ import { Pasting } from './pasting.svelte.ts';
 import { askedOf } from './asked.ts';
 import { isOpen, letThrough, type Filter, type Found } from './row-filter.ts';
 import { runRowCommand } from './row-commands.ts';
+import { TabRun } from './tab-run.ts';
 import { typeEntry } from './type-entry.ts';
 import { ALL_ROWS, ROW_HEIGHT } from './window.ts';
 
@@ -23,6 +24,7 @@ export class Grid implements Revealing, GridSurface {
   readonly session: Session;
   readonly #table: () => Table;
   readonly pasting: Pasting;
+  readonly #run = new TabRun();
   /** The element that scrolls when the table is long. */
   box: HTMLElement | undefined;
 
@@ -195,14 +197,10 @@ export class Grid implements Revealing, GridSurface {
     this.asking = undefined;
   }
 
-  /** Stores what was typed and moves on; Tab at the end of a row goes on to the next row. */
+  /** Stores what was typed and moves on. */
   async commit(text: string, move: { rows: number; columns: number }): Promise<void> {
     const at = this.active;
-    let row = at.row + move.rows;
-    let column = at.column + move.columns;
-    if (column >= this.columns.length) [row, column] = [row + 1, 0];
-    if (column < 0) [row, column] = [row - 1, this.columns.length - 1];
-    const to = { row: Math.max(0, row), column };
+    const to = this.#run.next(at, move, this.columns.length);
     // The focus goes first: while nothing has changed yet, the page need not be laid out for it.
     this.#elementAt(to)?.focus({ preventScroll: true });
     this.store(text, at);
@@ -295,9 +293,12 @@ export class Grid implements Revealing, GridSurface {
     const { row, column } = this.active;
     const last = { row: this.rows.length, column: this.columns.length - 1 };
     switch (command.kind) {
-      case 'move':
-        void this.moveTo({ row: row + command.rows, column: column + command.columns }, command.extend);
+      case 'move': {
+        const to = { row: row + command.rows, column: column + command.columns };
+        if (command.columns > 0 && !command.extend) this.#run.pass(this.active, to);
+        void this.moveTo(to, command.extend);
         return true;
+      }
       case 'jump': {
         const toRow = command.row === undefined ? row : command.row === 'first' ? 0 : last.row;
         const toColumn = command.column === undefined ? column : command.column === 'first' ? 0 : last.column;

@@ -1,0 +1,42 @@
+import { expect, test } from 'vitest';
+import { TabRun } from '../../../src/face/worksheet/tab-run.ts';
+
+const TAB = { rows: 0, columns: 1 };
+const BACK = { rows: 0, columns: -1 };
+const ENTER = { rows: 1, columns: 0 };
+const at = (row: number, column: number) => ({ row, column });
+
+test('Enter after Tab goes on under where the row began', () => {
+  const run = new TabRun();
+  expect(run.next(at(3, 1), TAB, 8)).toEqual(at(3, 2));
+  expect(run.next(at(3, 2), TAB, 8)).toEqual(at(3, 3));
+  expect(run.next(at(3, 3), ENTER, 8)).toEqual(at(4, 1));
+  // And so from row to row; alone it goes straight down.
+  expect(run.next(at(4, 1), TAB, 8)).toEqual(at(4, 2));
+  expect(run.next(at(4, 2), ENTER, 8)).toEqual(at(5, 1));
+  expect(run.next(at(5, 1), ENTER, 8)).toEqual(at(6, 1));
+  expect(run.next(at(6, 2), ENTER, 8)).toEqual(at(7, 2));
+});
+
+test('a cell that is passed over does not end the row, and going elsewhere does', () => {
+  const run = new TabRun();
+  run.next(at(0, 1), TAB, 8);
+  run.pass(at(0, 2), at(0, 3));
+  expect(run.next(at(0, 3), ENTER, 8)).toEqual(at(1, 1));
+
+  run.next(at(0, 1), TAB, 8);
+  run.pass(at(5, 2), at(5, 3));
+  expect(run.next(at(5, 3), ENTER, 8)).toEqual(at(6, 3));
+
+  run.next(at(0, 1), TAB, 8);
+  run.next(at(0, 2), BACK, 8);
+  expect(run.next(at(0, 1), ENTER, 8)).toEqual(at(1, 1));
+});
+
+test('past the last column the next row begins, before the first the one before it', () => {
+  const run = new TabRun();
+  expect(run.next(at(2, 7), TAB, 8)).toEqual(at(3, 0));
+  expect(run.next(at(3, 0), ENTER, 8)).toEqual(at(4, 0));
+  expect(run.next(at(2, 0), BACK, 8)).toEqual(at(1, 7));
+  expect(run.next(at(0, 0), { rows: -1, columns: 0 }, 8)).toEqual(at(0, 0));
+});
