@@ -31,8 +31,8 @@ test('the main job without a mouse: a target, three readings, the reason for one
     await page.keyboard.type(house);
     await page.keyboard.press('Tab');
     await page.keyboard.type(fan);
+    // Under where the row began.
     await page.keyboard.press('Enter');
-    await page.keyboard.press('ArrowLeft');
   }
   await expect(page.locator('#figures')).toContainText('13 points');
   await page.keyboard.press('ArrowUp');
