@@ -17,9 +17,10 @@ const desk: Desk = {
       const { where, found, expected, suggestion } = opened;
       return { problem: `In ${where}: found ${found}, expected ${expected}. ${suggestion}` };
     }
+    const workbook = new Workbook(opened.document, library);
     return {
-      workbook: new Workbook(opened.document, library),
-      warnings: opened.warnings.map(({ where, message }) => `${where}: ${message}`),
+      workbook,
+      warnings: [...opened.warnings, ...workbook.reservedNames()].map(({ where, message }) => `${where}: ${message}`),
       ...(opened.readOnly === undefined ? {} : { readOnly: opened.readOnly }),
     };
   },

@@ -125,8 +125,10 @@ function open(options: Options, complain: Print): Workbook | undefined {
     complain(opened.suggestion);
     return undefined;
   }
-  for (const warning of opened.warnings) complain(`${options.file}, ${warning.where}: ${warning.message}`);
-  return new Workbook(opened.document, new FunctionLibrary(tradeFunctions));
+  const workbook = new Workbook(opened.document, new FunctionLibrary(tradeFunctions));
+  for (const { where, message } of [...opened.warnings, ...workbook.reservedNames()])
+    complain(`${options.file}, ${where}: ${message}`);
+  return workbook;
 }
 
 async function applyAll(workbook: Workbook, options: Options, complain: Print): Promise<boolean> {

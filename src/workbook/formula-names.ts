@@ -11,6 +11,8 @@ export interface Path {
 
 const WORD = /[\p{L}_][\p{L}\p{M}\p{N}_]*/uy;
 const NUMBER = /(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?/y;
+/** Words of the grammar are no names, even where something bears one: `a and b` stays as it is. */
+const GRAMMAR_WORD = /^(?:and|or|not|true|false)$/;
 const FRACTION = /[¼½¾⅐-⅞]/;
 
 /** The names in a formula: not in quoted text, not a unit behind a number, not a function before its bracket. */
@@ -39,7 +41,8 @@ export function* pathsIn(formula: string): Generator<Path> {
       const last = path.parts.at(-1);
       const before = formula.charAt(at - 1);
       at = last?.end ?? at + 1;
-      if (!afterNumber && before !== '.' && !/^\s*\(/.test(formula.slice(at, at + 80))) yield path;
+      const isName = before !== '.' && !GRAMMAR_WORD.test(path.parts[0]?.text ?? '');
+      if (!afterNumber && isName && !/^\s*\(/.test(formula.slice(at, at + 80))) yield path;
       afterNumber = false;
     }
   }

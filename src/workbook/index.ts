@@ -43,6 +43,7 @@ export { textParts, type LiveText, type TextFault, type TextPart } from './live-
 export { followChoice } from './follow-choice.ts';
 export { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 export { checkName, nameFrom, normalName, type NameProblem } from './name.ts';
+export { hiddenBy } from './rename.ts';
 export { readWorkbook, type FileError, type FileWarning, type Opened } from './file/read.ts';
 export { writeWorkbook } from './file/write.ts';
 export { checksumOf } from './file/checksum.ts';

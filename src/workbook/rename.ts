@@ -7,7 +7,7 @@ import type { Edit, EditProblem, Rename } from './edit-kinds.ts';
 import { liveTexts, withNames } from './live-text.ts';
 import { findItem, itemsOf, namesOf, tablesOf } from './locate.ts';
 import { pathsIn, renamedIn, rewritten, type Path, type Renaming } from './formula-names.ts';
-import { checkName, normalName } from './name.ts';
+import { checkName, freeName, normalName } from './name.ts';
 
 /** What is renamed, and how to know it in a formula of `own`, the table whose column formula is read. */
 interface Target {
@@ -106,10 +106,40 @@ function captured(document: WorkbookDocument, target: Target): EditProblem | und
       target.what === 'column' ? `the ${names.get(target.to)?.kind ?? 'cell'} ${target.to}` : target.from;
     return {
       problem: `The formula of ${table.name}.${reader.name} reads ${held}; it would read the column ${table.name}.${target.to} instead.`,
-      suggestion: 'Choose another name.',
+      suggestion: `Type ${freeName(target.to, new Set([...names.keys(), ...table.columns.map(({ name }) => name)]))}.`,
     };
   }
   return undefined;
+}
+
+/** A new column must not come before a cell or a table that the formulas of its table read. */
+export function hiding(document: WorkbookDocument, edit: Edit): EditProblem | undefined {
+  if (edit.kind === 'batch') {
+    for (const part of edit.edits) {
+      const problem = hiding(document, part);
+      if (problem) return problem;
+    }
+    return undefined;
+  }
+  if (edit.kind !== 'insert-column') return undefined;
+  const table = findItem(document, edit.table);
+  return table?.kind === 'table' ? hiddenBy(document, table, edit.column.name) : undefined;
+}
+
+/** Why no column of that name may come into the table, where its formulas read something else of that name. */
+export function hiddenBy(document: WorkbookDocument, table: Table, name: string): EditProblem | undefined {
+  const names = namesOf(document);
+  const hidden = names.get(name);
+  if (hidden === undefined || table.columns.some((column) => column.name === name)) return undefined;
+  const reader = table.columns.find((column) =>
+    [...pathsIn(column.formula ?? '')].some((path) => path.parts[0]?.text === name),
+  );
+  if (reader === undefined) return undefined;
+  const free = new Set([...names.keys(), ...table.columns.map((column) => column.name)]);
+  return {
+    problem: `The formula of ${table.name}.${reader.name} reads the ${hidden.kind} ${name}; it would read the column ${table.name}.${name} instead.`,
+    suggestion: `Type ${freeName(name, free)}.`,
+  };
 }
 
 function nameEdit(rename: Rename, name: string): Edit {

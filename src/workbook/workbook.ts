@@ -3,10 +3,7 @@
  * Edits go down, states come up.
  */
 import {
-  BUILTINS,
   Engine,
-  isUnitSymbol,
-  parseUnit,
   type Answer,
   type Budget,
   type CellState,
@@ -26,9 +23,12 @@ import type { Edit, EditProblem, Touched } from './edit-kinds.ts';
 import { labelOf, newNames } from './edit-words.ts';
 import { Faults, type WorkbookFault } from './faults.ts';
 import { feed, footerName } from './feed.ts';
+import type { FileWarning } from './file/file-error.ts';
 import { textFault, textsNaming, type LiveText, type TextFault } from './live-text.ts';
 import { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 import { isName } from './name.ts';
+import { hiding } from './rename.ts';
+import { reservedNames, reservedWord } from './reserved.ts';
 import { placesOf } from './row-places.ts';
 
 export interface ChangeSet {
@@ -51,19 +51,6 @@ interface Step {
   readonly label: string;
   readonly edit: Edit;
 }
-
-const GRAMMAR_WORDS: ReadonlySet<string> = new Set([
-  'and',
-  'or',
-  'not',
-  'true',
-  'false',
-  'to',
-  'in',
-  'mod',
-  'xor',
-  'pi',
-]);
 
 export class Workbook {
   readonly #engine: Engine;
@@ -317,11 +304,12 @@ export class Workbook {
 
   /** Says why a word cannot be a name here, or nothing. */
   reserved(word: string): string | undefined {
-    if (GRAMMAR_WORDS.has(word)) return `“${word}” is a word of the formula language`;
-    if (BUILTINS.has(word) || this.library.get(word)) return `“${word}” is a function`;
-    if (!isUnitSymbol(word)) return undefined;
-    const unit = parseUnit(word);
-    return `“${word}” is a unit${'problem' in unit ? '' : ` (${unit.symbol})`}`;
+    return reservedWord(word, this.library);
+  }
+
+  /** Names that this workbook was opened with and that formulas may read as something else. */
+  reservedNames(): FileWarning[] {
+    return reservedNames(this.#document, this.library);
   }
 
   #refusedName(edit: Edit): EditProblem | undefined {
@@ -333,7 +321,7 @@ export class Workbook {
           suggestion: `Type ${name}_value or another word.`,
         };
     }
-    return undefined;
+    return hiding(this.#document, edit);
   }
 
   /** What a state says in words and numbers, in the workbook's own units. */

@@ -148,6 +148,9 @@ describe('names that are taken by the language', () => {
     ['power_law_fit', '“power_law_fit” is a function'],
     ['and', '“and” is a word of the formula language'],
     ['not', '“not” is a word of the formula language'],
+    ['if', '“if” is a word of the formula language'],
+    ['If', '“If” is a word of the formula language'],
+    ['TRUE', '“TRUE” is a word of the formula language'],
   ])('%s, in every way a name comes in', (name, why) => {
     const table: Table = { ...rooms, id: 'id-more', name: 'more', rows: [] };
     const withColumn: Table = { ...table, columns: [column(name)] };
@@ -182,6 +185,60 @@ describe('names that are taken by the language', () => {
     for (const name of ['volume', 'q50', 'height', 'hour_rate', 'toString_1', 'constructor'])
       expect(workbook.reserved(name), name).toBeUndefined();
   });
+});
+
+describe('names that a file brings and that are taken by the language', () => {
+  const table: Table = { ...rooms, columns: [...rooms.columns, column('h')] };
+  const opened = () =>
+    new Workbook(
+      documentOf([table, cell('and', '2'), cell('both', '1 > 0 and 2 > 1 ? 3 * and : 0'), cell('sum', '4')]),
+      new FunctionLibrary(tradeFunctions),
+    );
+
+  test('are told, each with why and what to do', () => {
+    expect(opened().reservedNames()).toEqual([
+      {
+        where: 'column rooms.h',
+        message: '“h” is a unit (h), and formulas may read it as that. Rename it, h_value say.',
+      },
+      {
+        where: 'cell and',
+        message:
+          '“and” is a word of the formula language, and formulas may read it as that. Rename it, and_value say.',
+      },
+      {
+        where: 'cell sum',
+        message: '“sum” is a function, and formulas may read it as that. Rename it, sum_value say.',
+      },
+    ]);
+    expect(workbook.reservedNames()).toEqual([]);
+  });
+
+  test('may be renamed, and no word of a formula goes with them', () => {
+    const book = opened();
+    book.apply({ kind: 'rename', what: 'cell', id: 'id-and', name: 'second_one' });
+    expect((findItem(book.document, 'id-both') as Cell).text).toBe('1 > 0 and 2 > 1 ? 3 * and : 0');
+    expect(book.reservedNames().map(({ where }) => where)).toEqual(['column rooms.h', 'cell sum']);
+  });
+});
+
+test('a new column does not come before a cell that the formulas of its table read', () => {
+  const rate = column('rate', '', { formula: 'area * ceiling_height' });
+  apply({ kind: 'insert-column', table: 'id-rooms', at: 4, column: rate });
+  const hiding = {
+    kind: 'insert-column',
+    table: 'id-rooms',
+    at: 0,
+    column: column('ceiling_height'),
+  } as const;
+  const refused = {
+    problem:
+      'The formula of rooms.rate reads the cell ceiling_height; it would read the column rooms.ceiling_height instead.',
+    suggestion: 'Type ceiling_height_2.',
+  };
+  expect(workbook.apply(hiding)).toEqual(refused);
+  expect(workbook.apply({ kind: 'batch', label: 'all', edits: [hiding] })).toEqual(refused);
+  apply({ ...hiding, column: column('volume') });
 });
 
 describe('renaming', () => {
