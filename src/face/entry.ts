@@ -49,9 +49,13 @@ export function plainEntry(typed: string): string {
   return typeof read === 'string' ? read : read.decimal;
 }
 
+/** `72°`: a temperature in the scale on the screen. */
+const SCALELESS = /\s*(?:[°º˚]|deg(?:s|rees?)?)\s*$/iu;
+
 /** A typed bare number means the unit on the screen, which is named where the stored text would mean another. */
 export function inShownUnit(text: string, units: Units): string {
-  return units.own !== units.shown && isBareNumber(text) && units.shown !== ''
-    ? `${text} ${units.shown}`
+  const number = text.replace(SCALELESS, '');
+  return units.own !== units.shown && isBareNumber(number) && units.shown !== ''
+    ? `${number} ${units.shown}`
     : text;
 }

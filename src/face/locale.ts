@@ -3,7 +3,7 @@
  * commas exist on the screen and in what is typed there. Formulas are written with points in every language, because
  * a comma separates the arguments of a function.
  */
-import { readEntry } from '../engine/index.ts';
+import { plainWidth, readEntry } from '../engine/index.ts';
 
 export interface NumberSigns {
   readonly decimal: '.' | ',';
@@ -59,10 +59,11 @@ export interface TwoReadings {
  * have two, and the person is asked. Where points are decimal signs the text stays as it is.
  */
 export function storedText(typed: string, { decimal }: NumberSigns = signs): string | TwoReadings {
-  if (decimal === '.' || !/[.,]/u.test(typed)) return typed;
+  const text = plainWidth(typed);
+  if (decimal === '.' || !/[.,]/u.test(text)) return text === typed || !isValue(text) ? typed : text;
   let unclear: string | undefined;
   const read = (asDecimal: boolean) =>
-    typed.replace(WRITTEN, (number) => {
+    text.replace(WRITTEN, (number) => {
       const both = number.includes('.') && number.includes(',');
       if (!both && /^[1-9]\d{0,2}[.,]\d{3}$/u.test(number)) {
         unclear ??= number;
@@ -71,19 +72,33 @@ export function storedText(typed: string, { decimal }: NumberSigns = signs): str
       return withPoint(number);
     });
   const [decimals, thousands] = [read(true), read(false)];
-  if (!isValue(decimals)) return typed;
+  // What is no value is told about with points; a formula, which has its commas in calls, stays as it is.
+  if (!isValue(decimals)) return isFormula(text) ? typed : text.replace(COMMA, withPoint);
   return unclear === undefined ? decimals : { written: unclear, decimal: decimals, thousands };
 }
 
-/** The last sign is the decimal one when it stands alone; a sign that comes twice separates thousands. */
+/** Numbers with a comma, before which no others may stand in a call. */
+const COMMA = /\d[\d.]*,\d+(?![\d.,])/gu;
+
+function isFormula(text: string): boolean {
+  return /[\p{L}_]\s*\(|["*^=]|^\s*\p{L}[\p{L}\p{N}_.]*\s*[-+/<>]|[-+/<>]\s*\p{L}/u.test(text);
+}
+
+/**
+ * The last sign is the decimal one when it stands alone; what stands before it, or a sign that comes twice, separates
+ * groups of three. Otherwise the number is written in no way that is known, and stays as it is.
+ */
 function withPoint(number: string): string {
   const last = Math.max(number.lastIndexOf('.'), number.lastIndexOf(','));
   const sign = number.charAt(last);
   const isRepeated = number.indexOf(sign) !== last;
-  const digits = (text: string) => text.replace(/[.,]/gu, '');
-  if (isRepeated) return digits(number);
-  return `${digits(number.slice(0, last))}.${number.slice(last + 1)}`;
+  const whole = isRepeated ? number : number.slice(0, last);
+  const digits = whole.replace(/[.,]/gu, '');
+  if (digits !== whole && !GROUPS.test(whole)) return number;
+  return isRepeated ? digits : `${digits}.${number.slice(last + 1)}`;
 }
+
+const GROUPS = /^\d{1,3}(?:(?:\.\d{3})+|(?:,\d{3})+)$/u;
 
 function isValue(text: string): boolean {
   return 'literal' in readEntry(text, undefined);

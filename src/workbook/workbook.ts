@@ -258,8 +258,9 @@ export class Workbook {
     const table = findTable(this.#document, where.table);
     const column = table?.columns.find((c) => c.id === where.column);
     if (!table || !column) return undefined;
+    // A column without a unit takes plain numbers, and no quantity of any kind as a cell without one does.
     if (column.formula === undefined && where.formula === undefined)
-      return column.type === 'number' ? this.#engine.checkEntry(text, column.unit) : undefined;
+      return column.type === 'number' ? this.#engine.checkEntry(text, column.unit || '1') : undefined;
     return this.#engine.check(text, { table: table.name, unit: column.type === 'number' ? column.unit : '' });
   }
 

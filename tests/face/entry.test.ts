@@ -41,6 +41,13 @@ describe('a cell stored in cubic feet and shown in cubic metres', () => {
   });
 });
 
+test('degrees of no scale are those on the screen', () => {
+  const shownInF = { own: 'degC', shown: 'degF' };
+  for (const typed of ['72°', '72 deg', '72']) expect(textToStore(typed, '', shownInF)).toBe('72 degF');
+  expect(textToStore('72 degC', '', shownInF)).toBe('72 degC');
+  expect(textToStore('72°', '', { own: 'degF', shown: 'degF' })).toBe('72°');
+});
+
 test('where the units agree the text is stored as typed', () => {
   expect(textToEdit('-62.7', same)).toBe('-62.7');
   expect(textToStore(' -60 ', '-62.7', same)).toBe('-60');

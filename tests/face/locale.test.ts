@@ -45,6 +45,31 @@ describe('where commas are decimal signs', () => {
     });
   });
 
+  test.each([
+    ['~2,5', '~2.5'],
+    ['2,5 cf', '2.5 cf'],
+    ['2,5-3,5 Pa', '2.5-3.5 Pa'],
+    ['<1.234,5', '<1234.5'],
+    ['2,5 (guess)', '2.5 (guess)'],
+    ['２，５ Pa', '2.5 Pa'],
+  ])('%s, which is no plain value, is told with points', (typed, stored) => {
+    expect(storedText(typed, german)).toBe(stored);
+  });
+
+  test.each([
+    '25,000.5.1',
+    '12.34.56',
+    '12.34,5',
+    '1.2.3,4',
+    'max(1,5)',
+    'x + 1,5',
+    '2,5 * x',
+    '=1,5',
+    '1,5 - x',
+  ])('%s is not rewritten: its groups are none, or it is a formula', (typed) => {
+    expect(storedText(typed, german)).toBe(typed);
+  });
+
   test('what is opened for editing and left alone is what was stored', () => {
     const number = fc
       .tuple(fc.integer({ min: 0, max: 9_999_999 }), fc.nat(99))
@@ -56,6 +81,11 @@ describe('where commas are decimal signs', () => {
       }),
     );
   });
+});
+
+test('wide signs of other keyboards are stored as the plain ones', () => {
+  expect(storedText('２５．５ Pa', english)).toBe('25.5 Pa');
+  expect(storedText('a ＋ b', english)).toBe('a ＋ b');
 });
 
 test('where points are decimal signs nothing is rewritten', () => {

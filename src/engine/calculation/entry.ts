@@ -1,5 +1,13 @@
 /** Typed values: what a person typed into a cell or a row becomes a number in SI, a text, a blank, or a fault. */
-import { closest, parseUnit, readEntry, type Literal, type Unit } from '../quantity/index.ts';
+import {
+  closest,
+  isEntryLike,
+  parseUnit,
+  plainWidth,
+  readEntry,
+  type Literal,
+  type Unit,
+} from '../quantity/index.ts';
 import { isDiagnostic } from '../formula/diagnostic.ts';
 import type { Expression } from '../formula/expression.ts';
 import { fault } from '../formula/library.ts';
@@ -89,8 +97,9 @@ export function isTyped(text: string, unit: string): boolean {
   const trimmed = text.trim();
   if (trimmed === '' || PLAIN_NUMBER.test(trimmed)) return true;
   if (trimmed.startsWith('=')) return false;
+  if (isEntryLike(trimmed, unit !== '')) return true;
   // A name comes first in most formulas; only what begins like a number can be one value.
-  if (!/^[-−+]?\s*[\d.½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]/u.test(trimmed)) return false;
+  if (!/^[-−–—+]?\s*[\d.½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]/u.test(plainWidth(trimmed))) return false;
   const known = parseUnit(unit);
   if (!('problem' in readEntry(trimmed, 'problem' in known ? undefined : known))) return true;
   const expression = parse(trimmed);
@@ -108,6 +117,7 @@ const VALUE_LIKE: ReadonlySet<string> = new Set([
   'loose-unit',
   'comma',
   'literal',
+  'dot',
   'quote',
   'character',
 ]);

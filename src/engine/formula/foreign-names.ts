@@ -1,5 +1,7 @@
 /** Functions and constants of spreadsheets and of mathematics that are no names here: what to write instead. */
 
+import { numberOfWord } from '../quantity/index.ts';
+
 export interface Way {
   readonly suggestion: string;
   readonly replacement?: string;
@@ -76,10 +78,12 @@ export const CONSTANT_WAYS: ReadonlyMap<string, Way> = new Map<string, Way>([
   ['yes', { suggestion: 'write "yes" for the text, true for what holds', replacement: '"yes"' }],
   ['no', { suggestion: 'write "no" for the text, false for what does not hold', replacement: '"no"' }],
   ['i', { suggestion: 'numbers have no imaginary part here' }],
-  ...['null', 'undefined', 'NaN', 'NA', 'None', 'blank'].map((name): [string, Way] => [
-    name,
-    { suggestion: 'leave the cell empty; ask with is_blank(name), fill in with otherwise(name, fallback)' },
-  ]),
+  ...['null', 'undefined', 'NaN', 'NA', 'None', 'blank', 'TBD', 'TBA', 'tbd', 'tba', 'unknown', 'none'].map(
+    (name): [string, Way] => [
+      name,
+      { suggestion: 'leave the cell empty; ask with is_blank(name), fill in with otherwise(name, fallback)' },
+    ],
+  ),
   ...['Infinity', 'inf'].map((name): [string, Way] => [
     name,
     { suggestion: 'there is no infinite number; leave the limit out of the formula' },
@@ -90,6 +94,9 @@ export const CONSTANT_WAYS: ReadonlyMap<string, Way> = new Map<string, Way>([
 export function nameInstead(name: string): Way | undefined {
   const known = CONSTANT_WAYS.get(name);
   if (known !== undefined) return known;
+  const number = numberOfWord(name);
+  if (number !== undefined)
+    return { suggestion: `numbers are typed in digits: ${number}`, replacement: number };
   return /^[A-Z]{1,2}\d{1,4}$/.test(name)
     ? { suggestion: 'a cell is called by its name, not by its place: write the name that stands beside it' }
     : undefined;

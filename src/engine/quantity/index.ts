@@ -21,7 +21,8 @@ export type { Unit } from './unit.ts';
 export { displayUnit, unitsOf } from './unit-display.ts';
 export { formatFeetInches, formatNumber, formatQuantity } from './format.ts';
 export type { FormattedNumber, NumberFormat } from './format.ts';
-export { readEntry, scanLiteral } from './notation.ts';
+export { isEntryLike, numberOfWord } from './entry-hints.ts';
+export { plainWidth, readEntry, scanLiteral } from './notation.ts';
 export type {
   Entry,
   EntryProblem,

@@ -1,10 +1,11 @@
 /** A whole entry as a person types it into a cell: its value, or what is wrong with it and what to type instead. */
 import { dimension, dimensionName, describeDimension, DIMENSIONLESS } from './dimension.ts';
+import { behindHint, entryHint, middleOf, pointsHint, rangeHint } from './entry-hints.ts';
 import { scanLiteral } from './literal.ts';
 import type { Literal } from './literal.ts';
 import { withoutCommas } from './number-text.ts';
 import { plainDigits } from './superscript.ts';
-import { meantFor, miswritten } from './unit-hints.ts';
+import { meantAs, meantFor, miswritten } from './unit-hints.ts';
 import { parseUnit, UNIT_EXAMPLES, withoutPoints } from './unit-text.ts';
 import type { Unit } from './unit.ts';
 
@@ -50,10 +51,18 @@ function refuse(problem: string, suggestion: string): EntryProblem {
   return { problem, suggestion };
 }
 
-/** Spaces of all widths become one kind; narrow ones between groups of three digits separate thousands. */
+/** The wide signs of East Asian keyboards, `２５．５％`, as the ordinary ones. */
+export function plainWidth(text: string): string {
+  return text.replace(/[\uff01-\uff5e]/gu, (sign) => String.fromCharCode(sign.charCodeAt(0) - 0xfee0));
+}
+
+/**
+ * Spaces of all widths become one kind; narrow ones, and those at which no line breaks, separate thousands between
+ * groups of three digits.
+ */
 function plainSpaces(text: string): string {
-  return withoutPoints(text)
-    .replace(/(?<=\d)[\u2009\u202f](?=\d{3}(?!\d))/gu, '')
+  return withoutPoints(plainWidth(text))
+    .replace(/(?<=\d)[\u00a0\u2009\u202f](?=\d{3}(?!\d))/gu, '')
     .replace(/\s/gu, ' ')
     .replace(/[⁰¹²³⁴-⁹]+⁄[₀-₉]+/gu, (fraction) => ` ${plainDigits(fraction)}`)
     .trim();
@@ -67,10 +76,20 @@ function moneyBehind(text: string): string {
 
 const DEGREES = /(?<=[\d.½⅓⅔¼¾\s])[FC](?![\p{L}\p{N}_])/gu;
 
-/** In the place of a temperature F and C, in SI the farad and the coulomb, can only be degrees. */
+/** `72°` and `72 degrees`, with nothing that says of which scale. */
+const SCALELESS = /(?<=[\d.])\s*(?:[°º˚]|deg(?:s|rees?)?)(?=\s*(?:$|[±+]))/giu;
+const DEGREE_WORD = /(?<=[\d.\s])(?:deg(?:rees?)?)\s+(?=[FC](?![\p{L}\p{N}_]))/giu;
+
+/**
+ * In the place of a temperature F and C, in SI the farad and the coulomb, can only be degrees, and degrees of no
+ * scale only those of the place.
+ */
 function degrees(body: string, unit: Unit | undefined): string {
   if (unit?.dimension !== TEMPERATURE) return body;
-  return body.replace(DEGREES, unit.reading ? 'deg$&' : '$&deg');
+  return body
+    .replace(SCALELESS, '')
+    .replace(DEGREE_WORD, '')
+    .replace(DEGREES, unit.reading ? 'deg$&' : '$&deg');
 }
 
 /** Where any unit may stand, F and C say nothing. */
@@ -87,7 +106,7 @@ function eitherUnit(written: string, { unit, value }: Literal): EntryProblem | u
 /** Behind a number a word may be the name of a cell; not where it is plainly a unit, known or with a letter too many. */
 function productWay(read: string, word: string | undefined, way: string): string {
   if (word === undefined || miswritten(word) !== undefined) return '';
-  if (way === UNIT_EXAMPLES) return `; a product as ${read} * ${word}`;
+  if (way === UNIT_EXAMPLES) return `; a product as ${read} * ${word}; a remark goes into the note`;
   const near = /^did you mean (.+)\?$/u.exec(way)?.[1]?.toLowerCase();
   const plain = word.length < 4 || (near !== undefined && word.toLowerCase().startsWith(near));
   return plain || near === word.toLowerCase() ? '' : ` A product is written ${read} * ${word}`;
@@ -96,6 +115,8 @@ function productWay(read: string, word: string | undefined, way: string): string
 function leftOver(body: string, end: number, unit: Unit | undefined): EntryProblem {
   const read = body.slice(0, end).trim();
   const rest = body.slice(end).trim();
+  const behind = behindHint(read, rest);
+  if (behind !== undefined) return behind;
   if (/^[\p{L}°%$Δ(]/u.test(rest)) {
     const asUnit = parseUnit(/^[^±+]*/u.exec(rest)?.[0] ?? rest);
     if ('problem' in asUnit) {
@@ -123,8 +144,8 @@ function unclearLength(body: string, unit: Unit | undefined): EntryProblem | und
   if (twoParts !== null) {
     const [, feet = '', inches = ''] = twoParts;
     return refuse(
-      `'${body}' may be feet and inches or a difference`,
-      `type ${feet}' ${inches}" or ${feet}-${inches}-0`,
+      `'${body}' may be feet and inches, a range or a difference`,
+      `type ${feet}' ${inches}" or ${feet}-${inches}-0${middleOf(body)}`,
     );
   }
   if (unit?.symbol !== 'ft') return undefined;
@@ -138,6 +159,9 @@ function wrongKind(written: string, literal: Literal, unit: Unit): EntryProblem 
   if (typed === undefined || (typed.dimension === unit.dimension && typed.reading === unit.reading))
     return undefined;
   const problem = `'${written}' is ${kindOf(typed)}; this entry is ${kindOf(unit)}`;
+  // Behind a number, 25K, it is the kelvin.
+  if (typed.text.trim() === 'K' && unit.dimension !== TEMPERATURE)
+    return refuse(problem, `for thousands type ${String(literal.value * 1000)}`);
   const meant = meantFor(typed.text, unit);
   if (meant !== undefined) return refuse(problem, `type ${String(literal.value)} ${meant}`);
   return refuse(problem, typeInstead(unit));
@@ -151,14 +175,19 @@ export function readEntry(text: string, unit: Unit | undefined): Entry {
   const written = plainSpaces(text);
   if (written === '') return { blank: true };
   if (written.length > 200) return refuse('this entry is too long for a value', typeInstead(unit));
+  const hint = entryHint(plainWidth(text).replace(/\s+/gu, ' ').trim(), unit, typeInstead(unit));
+  if (hint !== undefined) return hint;
   const based = /^0[xbo][\da-f]+$/iu.test(written) ? Number(written.toLowerCase()) : NaN;
   if (!Number.isNaN(based)) return refuse(`'${written}' is not written in tens`, `type ${String(based)}`);
-  const sign = /^[-−–+](?![-/−]) ?/u.exec(written);
+  const sign = /^[-−–—+](?![-/−]) ?/u.exec(written);
   const negative = sign !== null && !sign[0].startsWith('+');
-  const plain = withoutCommas(written.slice(sign?.[0].length ?? 0));
+  const unsigned = written.slice(sign?.[0].length ?? 0);
+  const points = pointsHint(unsigned);
+  if (points !== undefined) return points;
+  const plain = withoutCommas(unsigned);
   if (typeof plain !== 'string') return plain;
   const body = degrees(moneyBehind(plain), unit);
-  const unclear = unclearLength(body, unit);
+  const unclear = unclearLength(body, unit) ?? (sign === null ? rangeHint(body) : undefined);
   if (unclear !== undefined) return unclear;
   const feetInches = isFeetOrInches(unit) || unit?.dimension === LENGTH;
   const found = scanLiteral(body, 0, { entry: true, negative, feetInches, unit });
@@ -173,7 +202,11 @@ export function readEntry(text: string, unit: Unit | undefined): Entry {
       ? { problem: found.problem }
       : { problem: found.problem, suggestion: found.suggestion };
   }
-  if (found.end !== body.length) return leftOver(body, found.end, unit);
+  if (found.end !== body.length) {
+    const meant = unit === undefined ? undefined : meantAs(body.slice(found.end), unit);
+    if (meant !== undefined) return readEntry(`${sign?.[0] ?? ''}${body.slice(0, found.end)} ${meant}`, unit);
+    return leftOver(body, found.end, unit);
+  }
   const wrong =
     unit === undefined ? eitherUnit(written, found.literal) : wrongKind(written, found.literal, unit);
   return wrong ?? { literal: found.literal };

@@ -101,7 +101,8 @@ export interface CommaProblem {
   readonly suggestion: string;
 }
 
-const WITH_COMMAS = /\d[\d,]*(?:\.[\d,.]*)?/gu;
+/** A comma behind the last digit is one between words. */
+const WITH_COMMAS = /\d(?:[\d,]*\d)?(?:\.(?:[\d,.]*\d)?)?/gu;
 const THOUSANDS = /^[1-9]\d{0,2}(?:,\d{3})+(?:\.\d+)?$/u;
 
 /** Takes thousands commas out of an entry; a comma that may be a decimal one is a problem, never a guess. */

@@ -128,6 +128,30 @@ export function miswritten(word: string): UnitHint | undefined {
   return undefined;
 }
 
+/**
+ * The unit that is meant beyond doubt by what stands behind a number, where a quantity like `place` is wanted: `cf`
+ * where a volume goes in, `CFM50` where a flow does, `Pascal` or `pa` where a pressure does. What needs a word, as
+ * 1 kcfm is 1000 cfm, stays a question.
+ */
+export function meantAs(text: string, place: Pick<Unit, 'dimension' | 'reading'>): string | undefined {
+  const [, word = '', behind = ''] = /^\s*(\p{L}[\p{L}\d_]*)(\s*±.*)?$/u.exec(text) ?? [];
+  if (word === '' || resolveWord(word) !== undefined) return undefined;
+  const fits = (name: string) => {
+    const found = resolveWord(name);
+    if (found === undefined) return false;
+    const { dimension, reading } = composeUnit(name, [found]);
+    return dimension === place.dimension && reading === place.reading;
+  };
+  const hint = miswritten(word);
+  if (hint !== undefined) {
+    const isSure = hint.note === undefined || AT_PRESSURE.test(word);
+    return isSure && hint.write !== undefined && fits(hint.write) ? `${hint.write}${behind}` : undefined;
+  }
+  const lower = word.toLowerCase();
+  const same = unitWords().filter((name) => name.toLowerCase() === lower && fits(name));
+  return same.length === 1 && same[0] !== undefined ? `${same[0]}${behind}` : undefined;
+}
+
 /** `did you mean cfm? 1 kcfm is 1000 cfm`, or nothing. */
 export function saidOfHint({ write, note }: UnitHint): string {
   const meant = write === undefined ? [] : [`did you mean ${write}?`];

@@ -79,7 +79,9 @@ describe('feet, inches and fractions', () => {
   });
 
   test('forms that could mean two things are asked about, never guessed', () => {
-    expect(refusal('5-3', 'ft')).toBe(`'5-3' may be feet and inches or a difference; type 5' 3" or 5-3-0`);
+    expect(refusal('5-3', 'ft')).toBe(
+      `'5-3' may be feet and inches, a range or a difference; type 5' 3" or 5-3-0`,
+    );
     expect(refusal('5 3/8', 'ft')).toBe(`'5 3/8' may be inches or feet; type 5 3/8" or 5 3/8 ft`);
     expect(refusal('1/2', 'ft')).toBe(`'1/2' may be inches or feet; type 1/2" or 1/2 ft`);
     expect(refusal(`5' 1/0"`, 'ft')).toContain('cannot read');

@@ -134,8 +134,12 @@ describe('spellings that are answered', () => {
 describe('in an entry', () => {
   test.each([
     ['12 lpm', 'L/s', "unknown unit 'lpm'; did you mean L/min?"],
-    ['431 CFM50', 'cfm', `unknown unit 'CFM50'; did you mean cfm? ${AT_50}`],
-    ['2 exponent', '', `unknown unit 'exponent'; ${GENERAL}; a product as 2 * exponent`],
+    ['431 CFM50', 'Pa', `unknown unit 'CFM50'; did you mean cfm? ${AT_50}`],
+    [
+      '2 exponent',
+      '',
+      `unknown unit 'exponent'; ${GENERAL}; a product as 2 * exponent; a remark goes into the note`,
+    ],
     // In SI these letters are other units; the place tells what was meant.
     ['2 H', 'h', "'2 H' is an inductance; this entry is a time; type 2 h"],
     ['45 RH', '%', "'45 RH' is an inductance; this entry is a plain number; type 45 %"],

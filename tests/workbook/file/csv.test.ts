@@ -190,7 +190,7 @@ describe('lines of a CSV file', () => {
       readings,
     );
     expect(problemsOf(reading)).toEqual([
-      "4 house_pressure: 'n/a' is not a number | a value in Pa | type for instance 20 Pa",
+      "4 house_pressure: 'n/a' is no value | a value in Pa | leave it empty until it is known; a remark goes into the note",
       '4 fan_range: “Open” | one of open, mid, low | Type open.',
       "6 house_pressure: '-30 cfm' is a volume flow; this entry is a pressure | a value in Pa | type for instance 20 Pa",
       '6 fan_range: “wide” | one of open, mid, low | Choose one of them.',
