@@ -20,7 +20,9 @@ const desk: Desk = {
     const workbook = new Workbook(opened.document, library);
     return {
       workbook,
-      warnings: [...opened.warnings, ...workbook.reservedNames()].map(({ where, message }) => `${where}: ${message}`),
+      warnings: [...opened.warnings, ...workbook.reservedNames()].map(
+        ({ where, message }) => `${where}: ${message}`,
+      ),
       ...(opened.readOnly === undefined ? {} : { readOnly: opened.readOnly }),
     };
   },

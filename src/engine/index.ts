@@ -9,6 +9,8 @@ export {
   type Diagnostic,
   type Span,
 } from './formula/diagnostic.ts';
+export { children, type Expression, type Path } from './formula/expression.ts';
+export { parse } from './formula/parse.ts';
 export {
   defineFunction,
   fault,

@@ -81,6 +81,8 @@ export class Session {
   budgetOpen = $state(false);
   /** Said politely by the live region. */
   announcement = $state('');
+  /** What else an edit of a table changed, told at its head until something else is edited. */
+  #told = $state.raw({ table: '', text: '', revision: -1 });
   /** Prints what is shown; as soon as they are loaded, by those who lay out its tables. */
   print = (): void => {
     print();
@@ -192,6 +194,16 @@ export class Session {
     if (!('problem' in result)) return undefined;
     this.announcement = [result.problem, result.suggestion].filter(Boolean).join(' ');
     return this.announcement;
+  }
+
+  tell(table: string, text: string): void {
+    this.#told = { table, text, revision: this.revision };
+    this.announcement = text;
+  }
+
+  toldAt(table: string): string {
+    const told = this.#told;
+    return told.table === table && told.revision === this.revision ? told.text : '';
   }
 
   undo(): void {

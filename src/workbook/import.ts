@@ -2,6 +2,7 @@
 import type { Row, Table, WorkbookDocument } from './document.ts';
 import type { Edit } from './edit-kinds.ts';
 import type { CsvReading } from './file/csv.ts';
+import { followRows, type Following } from './follow-choice.ts';
 import { newRowIds } from './identity.ts';
 import { itemsOf } from './locate.ts';
 
@@ -15,6 +16,16 @@ export function importEdit(
   reading: Pick<CsvReading, 'rows'>,
   how: 'replace' | 'append',
 ): Edit {
+  return imported(document, table, reading, how).edit;
+}
+
+/** The same, with what follows where the file has words of a list by other names. */
+export function imported(
+  document: WorkbookDocument,
+  table: Table,
+  reading: Pick<CsvReading, 'rows'>,
+  how: 'replace' | 'append',
+): { readonly edit: Edit; readonly following: Following } {
   const shown = shownValue(document, table);
   const by = table.columns.find((column) => column.name === table.shownBy?.column);
   const ids = newRowIds(table, reading.rows.length);
@@ -29,12 +40,14 @@ export function importEdit(
   const gone =
     how === 'append' || rows.length === 0
       ? []
-      : table.rows.filter((row) => !by || replaced.has(row.entries[by.id])).map((row) => row.id);
+      : table.rows.filter((row) => !by || replaced.has(row.entries[by.id]));
+  const following = followRows(document, table, gone, rows);
   const edits: Edit[] = [];
-  if (gone.length > 0) edits.push({ kind: 'remove-rows', table: table.id, rows: gone });
+  if (gone.length > 0) edits.push({ kind: 'remove-rows', table: table.id, rows: gone.map(({ id }) => id) });
   if (rows.length > 0)
     edits.push({ kind: 'insert-rows', table: table.id, at: table.rows.length - gone.length, rows });
-  return { kind: 'batch', label: `import ${rows.length} rows`, edits };
+  edits.push(...following.edits);
+  return { edit: { kind: 'batch', label: `import ${rows.length} rows`, edits }, following };
 }
 
 /** The text of the cell by which a table is filtered. */

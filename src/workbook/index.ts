@@ -40,7 +40,7 @@ export { photoBytes, photosOf } from './photo.ts';
 export { LIMITS } from './limits.ts';
 export { newColumnId, newItemId, newRowIds } from './identity.ts';
 export { textParts, type LiveText, type TextFault, type TextPart } from './live-text.ts';
-export { followChoice } from './follow-choice.ts';
+export { followEntries, followRows, type Following } from './follow-choice.ts';
 export { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 export { checkName, nameFrom, normalName, type NameProblem } from './name.ts';
 export { hiddenBy } from './rename.ts';
@@ -52,7 +52,7 @@ export * from './link.ts';
 export { toBase64 } from './base64.ts';
 export { csvFiles } from './csv.ts';
 export type { CsvOptions, CsvProblem, CsvReading } from './file/csv.ts';
-export { importEdit, shownValue } from './import.ts';
+export { imported, importEdit, shownValue } from './import.ts';
 export {
   askedOf,
   asTemplate,

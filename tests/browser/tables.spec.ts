@@ -306,7 +306,9 @@ test('a room called otherwise is called so wherever it was chosen, as one step t
   await at(rooms, 0, 0).click();
   await page.keyboard.type('great room');
   await page.keyboard.press('Enter');
-  await expect(page.locator('.said')).toHaveText(/^“living” is now “great room”, also in \d\d other places$/);
+  const told = /^“living” is now “great room”, also in \d\d other places$/;
+  await expect(page.locator('.said')).toHaveText(told);
+  await expect(page.getByRole('main').getByText(told)).toBeVisible();
   const faults = page.getByRole('contentinfo', { name: 'Title block' });
   await expect(faults).toContainText(/Faults\s*none/);
   await page
@@ -317,6 +319,42 @@ test('a room called otherwise is called so wherever it was chosen, as one step t
   await expect(page.getByRole('main')).toContainText('great room');
   await page.keyboard.press('Control+z');
   await expect(page.getByRole('main')).not.toContainText('great room');
+  await expect(faults).toContainText(/Faults\s*none/);
+});
+
+test('rooms pasted under other names are called so wherever they were chosen, in formulas that quote them too', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await openSheet(page, /^Hold points/);
+  const points = page.getByRole('grid', { name: 'Hold points, in order' });
+  const point = points.getByRole('gridcell', { name: 'board may start' }).first();
+  await point.click();
+  await page.keyboard.type('boards may go up');
+  await page.keyboard.press('Enter');
+  const told =
+    /“board may start” is now “boards may go up”, also in \d+ other places and 1 formula that quotes it/;
+  await expect(page.getByRole('main').getByText(told)).toBeVisible();
+  const faults = page.getByRole('contentinfo', { name: 'Title block' });
+  await expect(faults).toContainText(/Faults\s*none/);
+  await page.keyboard.press('Control+z');
+  await expect(faults).toContainText(/Faults\s*none/);
+  await expect(page.getByRole('main').getByText(told)).toHaveCount(0);
+
+  await openSheet(page, /^House/);
+  const rooms = page.getByRole('grid', { name: 'Rooms, at the framing face before board' });
+  await at(rooms, 0, 0).click();
+  await paste(page, 'great room\nlong hall\n');
+  await page
+    .getByRole('dialog')
+    .getByRole('button', { name: /^Paste/ })
+    .click();
+  await expect(
+    page.getByRole('main').getByText(/^2 have other words, also in \d+ other places$/),
+  ).toBeVisible();
+  await expect(faults).toContainText(/Faults\s*none/);
+  await page.keyboard.press('Control+z');
+  await expect(at(rooms, 0, 0)).toHaveText('living');
   await expect(faults).toContainText(/Faults\s*none/);
 });
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { FunctionLibrary } from '../../src/engine/index.ts';
 import {
   findTable,
-  followChoice,
+  followEntries,
   readWorkbook,
   Workbook,
   writeWorkbook,
@@ -136,7 +136,7 @@ describe('words of a choice typed anew', () => {
     const tests = findTable(workbook.document, 'tests');
     if (!tests) throw new Error('no tests');
     const change = { row, column: 'test', text };
-    const { edits, places } = followChoice(workbook.document, tests, change);
+    const { edits, places } = followEntries(workbook.document, tests, [change]);
     const entry = { kind: 'set-entries', table: 'tests', entries: [change] } as const;
     workbook.apply({ kind: 'batch', label: 'call', edits: [entry, ...edits] });
     return places;

@@ -1,8 +1,9 @@
 /** Rows from a CSV file or a pasted block with headings: matched and shown before anything changes. */
-import { csvFiles, importEdit, type CsvReading, type Table } from '../../workbook/index.ts';
+import { csvFiles, imported, type CsvReading, type Table } from '../../workbook/index.ts';
 import { plainText } from '../display.ts';
 import { chooseFile, fileName, saveFile } from '../keeping/files.ts';
 import type { Session } from '../session.svelte.ts';
+import { sayFollowing } from './type-entry.ts';
 
 export interface FoundRows extends CsvReading {
   /** Name of the file. */
@@ -44,8 +45,9 @@ export class Importing {
     const { found, table, session } = this;
     this.found = undefined;
     if (!found) return;
-    if (session.apply(importEdit(session.document, table, found, how)) !== undefined) return;
-    session.announcement = `${found.rows.length} rows from ${found.from}`;
+    const { edit, following } = imported(session.document, table, found, how);
+    if (session.apply(edit) !== undefined) return;
+    sayFollowing(session, table, following, `${found.rows.length} rows from ${found.from}`);
   }
 
   async saveCsv(): Promise<void> {

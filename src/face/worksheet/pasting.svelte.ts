@@ -1,9 +1,17 @@
 /** What was copied elsewhere, on its way into a table: one cell goes in at once, a block is shown first. */
-import { pasteInto, readPaste, type EntryChange, type Pasted, type Row } from '../../workbook/index.ts';
+import {
+  followEntries,
+  pasteInto,
+  readPaste,
+  type EntryChange,
+  type Pasted,
+  type Row,
+} from '../../workbook/index.ts';
 import { insertRows, setEntries, together } from '../edits.ts';
 import { inShownUnit } from '../entry.ts';
 import { signs } from '../locale.ts';
 import type { GridSurface } from './grid-surface.ts';
+import { sayFollowing } from './type-entry.ts';
 
 /** A pasted block, placed but not applied yet. */
 export interface PastePlan extends Pasted {
@@ -70,7 +78,11 @@ export class Pasting {
     const edits = plan.added.length === 0 ? [] : [insertRows(grid.table, grid.table.rows.length, plan.added)];
     if (entries.length > 0) edits.push(setEntries(grid.table, entries));
     grid.keep([...entries.map(({ row }) => row), ...plan.added.map(({ id }) => id)]);
-    if (edits.length > 0) grid.session.apply(together('paste', edits));
+    if (edits.length > 0) {
+      const following = followEntries(grid.session.document, grid.table, entries, plan.added);
+      if (grid.session.apply(together('paste', [...edits, ...following.edits])) === undefined)
+        sayFollowing(grid.session, grid.table, following);
+    }
     void grid.focus();
   }
 

@@ -1,8 +1,9 @@
 /** What can be done to the rows that are selected: one list for the keys, the menu of a row and the cards. */
-import { newRowIds, type EntryChange, type Row } from '../../workbook/index.ts';
+import { followEntries, newRowIds, type EntryChange, type Row } from '../../workbook/index.ts';
 import { insertRows, newRow, orderRows, removeRows, setEntries } from '../edits.ts';
 import type { GridSurface } from './grid-surface.ts';
 import type { RowCommandId } from './grid-keys.ts';
+import { sayFollowing } from './type-entry.ts';
 import { placed, shifted, sorted, type Direction } from './row-order.ts';
 
 export interface RowCommand {
@@ -145,11 +146,10 @@ function fillDown(grid: GridSurface): void {
   });
   if (entries.length === 0) return;
   grid.keep(entries.map(({ row }) => row));
-  grid.session.apply({
-    kind: 'batch',
-    label: 'fill down',
-    edits: [setEntries(grid.table, entries)],
-  });
+  const following = followEntries(grid.session.document, grid.table, entries);
+  const edits = [setEntries(grid.table, entries), ...following.edits];
+  if (grid.session.apply({ kind: 'batch', label: 'fill down', edits }) === undefined)
+    sayFollowing(grid.session, grid.table, following);
 }
 
 /** Puts the rows shown in the order of a column, as an edit; notes and choices stay with their rows. */

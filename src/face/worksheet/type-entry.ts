@@ -1,15 +1,32 @@
-import { followChoice, type EntryChange, type Table } from '../../workbook/index.ts';
+import { followEntries, type EntryChange, type Following, type Table } from '../../workbook/index.ts';
 import { setEntries, together } from '../edits.ts';
 import type { Session } from '../session.svelte.ts';
 
 /** Keeps an entry as it was typed, and with it what has chosen it by its words: one step, which is told. */
 export function typeEntry(session: Session, table: Table, change: EntryChange): void {
-  const from = table.rows.find(({ id }) => id === change.row)?.entries[change.column]?.trim() ?? '';
-  const { edits, places } = followChoice(session.document, table, change);
-  const refused = session.apply(
-    together(`call “${from}” “${change.text ?? ''}”`, [setEntries(table, [change]), ...edits]),
-  );
-  if (refused !== undefined || places === 0) return;
-  const where = places === 1 ? '1 other place' : `${places} other places`;
-  session.announcement = `“${from}” is now “${change.text ?? ''}”, also in ${where}`;
+  const following = followEntries(session.document, table, [change]);
+  const [words] = following.words;
+  const label = words === undefined ? 'type in a table' : `call “${words[0]}” “${words[1]}”`;
+  const refused = session.apply(together(label, [setEntries(table, [change]), ...following.edits]));
+  if (refused === undefined) sayFollowing(session, table, following);
+}
+
+/** Says what else was changed, if anything was; `before`: what is said in any case. */
+export function sayFollowing(session: Session, table: Table, following: Following, before = ''): void {
+  const followed = wordsOf(following);
+  if (followed !== '') session.tell(table.id, [before, followed].filter(Boolean).join('; '));
+  else if (before !== '') session.announcement = before;
+}
+
+function wordsOf({ words, places, formulas }: Following): string {
+  const where = [
+    ...(places === 0 ? [] : [places === 1 ? '1 other place' : `${places} other places`]),
+    ...(formulas === 0
+      ? []
+      : [formulas === 1 ? '1 formula that quotes it' : `${formulas} formulas that quote it`]),
+  ];
+  const [only] = words;
+  if (where.length === 0 || only === undefined) return '';
+  const what = words.size === 1 ? `“${only[0]}” is now “${only[1]}”` : `${words.size} have other words`;
+  return `${what}, also in ${where.join(' and ')}`;
 }
