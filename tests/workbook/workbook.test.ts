@@ -187,41 +187,6 @@ describe('names that are taken by the language', () => {
   });
 });
 
-describe('names that a file brings and that are taken by the language', () => {
-  const table: Table = { ...rooms, columns: [...rooms.columns, column('h')] };
-  const opened = () =>
-    new Workbook(
-      documentOf([table, cell('and', '2'), cell('both', '1 > 0 and 2 > 1 ? 3 * and : 0'), cell('sum', '4')]),
-      new FunctionLibrary(tradeFunctions),
-    );
-
-  test('are told, each with why and what to do', () => {
-    expect(opened().reservedNames()).toEqual([
-      {
-        where: 'column rooms.h',
-        message: '“h” is a unit (h), and formulas may read it as that. Rename it, h_value say.',
-      },
-      {
-        where: 'cell and',
-        message:
-          '“and” is a word of the formula language, and formulas may read it as that. Rename it, and_value say.',
-      },
-      {
-        where: 'cell sum',
-        message: '“sum” is a function, and formulas may read it as that. Rename it, sum_value say.',
-      },
-    ]);
-    expect(workbook.reservedNames()).toEqual([]);
-  });
-
-  test('may be renamed, and no word of a formula goes with them', () => {
-    const book = opened();
-    book.apply({ kind: 'rename', what: 'cell', id: 'id-and', name: 'second_one' });
-    expect((findItem(book.document, 'id-both') as Cell).text).toBe('1 > 0 and 2 > 1 ? 3 * and : 0');
-    expect(book.reservedNames().map(({ where }) => where)).toEqual(['column rooms.h', 'cell sum']);
-  });
-});
-
 test('a new column does not come before a cell that the formulas of its table read', () => {
   const rate = column('rate', '', { formula: 'area * ceiling_height' });
   apply({ kind: 'insert-column', table: 'id-rooms', at: 4, column: rate });

@@ -26,11 +26,13 @@ const LIMIT = new RegExp(
   `^(?:(?:<=?|>=?|≤|≥|=<|=>)${BEHIND_SIGN}|(?:under|below|over|above|max|min|at least|at most|up to|less than|more than)\\b\\.?${BEHIND_WORD})`,
   'iu',
 );
-const RANGE = /^(\d+(?:\.\d+)?)\s*(?:-|–|—|−|\.{2,3}|…|\bto\b)\s*(\d+(?:\.\d+)?)(?=$|[\s\p{L}%°$])\s*(.*)$/iu;
+/** Behind the second number a unit at most: `1 - 0.5 * share` is a formula. */
+const RANGE =
+  /^(\d+(?:\.\d+)?)\s*(?:-|–|—|−|\.{2,3}|…|\bto\b)\s*(\d+(?:\.\d+)?)(?:$|\s*(?=[\p{L}%°$])([\p{L}\d%°$/·²³⁻() ]*)$)/iu;
 /** Two of them join numbers in no formula. */
 const RANGE_WORD = /^\d+(?:\.\d+)?\s*(?:\bto\b|\.{2,3}|…)\s*\d/iu;
-/** Behind a number, in no formula. */
-const REMARK = /\d\s*(?:\?|\b(?:or so|ish|approx\.?))$/iu;
+/** Behind a number, in no formula; a condition that is being typed begins with a name or has a sign. */
+const REMARK = /^[-−–—+]?\s*[\d.½⅓⅔¼¾⅛⅜⅝⅞][^<>=*^+]*(?:\?|\b(?:or so|approx\.?)|ish)$/iu;
 const FRACTION = /^\d+\s*\/\s*\d+$/u;
 /** Of two numbers of a range no more than this is told. */
 const DIGITS = 12;
@@ -57,11 +59,11 @@ export function numberOfWord(word: string): string | undefined {
 
 /**
  * Whether a text that no formula can be was meant as a value: signs for what is missing, about, a limit; a range or
- * a fraction where a quantity with a unit is wanted, which no two plain numbers give.
+ * a fraction where a quantity with a dimension is wanted, which no two plain numbers give.
  */
-export function isEntryLike(text: string, hasUnit: boolean): boolean {
+export function isEntryLike(text: string, hasDimension: boolean): boolean {
   if ([MISSING_SIGNS, ABOUT, LIMIT, RANGE_WORD, REMARK].some((pattern) => pattern.test(text))) return true;
-  return hasUnit && (RANGE.test(text) || FRACTION.test(text));
+  return hasDimension && (RANGE.test(text) || FRACTION.test(text));
 }
 
 function rounded(value: number): string {

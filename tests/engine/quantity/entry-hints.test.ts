@@ -85,6 +85,16 @@ test('in a cell of its own it is told as a value too, not as a formula', () => {
     '25 Pa + width / width * 1 Pa',
   ])
     expect(engine.check(text, { unit: 'Pa' }), text).toBeUndefined();
+  engine.defineCell({ name: 'share', type: 'number', text: '0.4' });
+  for (const text of ['1 - 0.5 * share', '5-6', '1 - 0.05', '2 to 3 share']) {
+    const [share, plain] = [engine.check(text, { unit: '%' }), engine.check(text, { unit: '' })];
+    expect([share?.code, plain?.code], text).toEqual(
+      text.includes('to') ? ['entry', 'entry'] : [undefined, undefined],
+    );
+  }
+  // While a condition is typed it is no remark behind a number.
+  for (const text of ['c > 5 Pa ?', 'share2 ?', 'c > 5 Pa ? 3 Pa : 5 ?'])
+    expect(engine.check(text, { unit: 'Pa' })?.code, text).not.toBe('entry');
   expect(engine.check('5-6', { unit: '' })).toBeUndefined();
   expect(engine.check('1/2', { unit: '' })).toBeUndefined();
 });
@@ -102,7 +112,7 @@ test('what is to be typed instead can be typed', () => {
       looked++;
       const again = readEntry(instead, unit(place));
       // What has another dimension was not what the place takes before either.
-      const isRead = 'literal' in again || /this entry is/u.test('problem' in again ? again.problem : '');
+      const isRead = 'literal' in again || ('problem' in again && again.problem.includes('this entry is'));
       expect(isRead, `${text} in ${place}: ${instead}: ${JSON.stringify(again)}`).toBe(true);
     }
   expect(looked).toBeGreaterThan(80);
