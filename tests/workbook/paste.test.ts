@@ -255,7 +255,7 @@ describe('a block with headings', () => {
     expect(pasted.problems.map(({ line, found }) => [line, found])).toEqual([
       [1, '“Boards, from the yard” above the headings'],
       [2, '“Size” above the headings'],
-      [6, "'n/a' is not a number"],
+      [6, "'n/a' is no value"],
     ]);
   });
 

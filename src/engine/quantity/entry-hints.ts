@@ -14,7 +14,7 @@ const BEHIND_WORD = `(?=${DIGIT})`;
 
 /** Signs and words in the place of a value that is not known. */
 const MISSING =
-  /^(?:n\/a|n\.a\.?|na|[-–—−]{1,3}|\?+|\.{1,3}|…|x+|tb[acd]|t\.b\.[acd]\.?|none|nil|null|unknown|open|pending|later|todo|blank|empty)$/iu;
+  /^(?:n\/a|n\.a\.?|na|[-–—−]{1,3}|\?+|\.{1,3}|…|x{2,}|tb[acd]|t\.b\.[acd]\.?|none|nil|null|unknown|open|pending|later|todo|blank|empty)$/iu;
 /** Those among them that no formula begins with. */
 const MISSING_SIGNS = /^(?:n\/a|n\.a\.|[-–—−]{1,3}|\?+|\.{1,3}|…|%)$/iu;
 
