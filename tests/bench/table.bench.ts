@@ -1,4 +1,5 @@
 /** Edits in a table of 20,000 rows: everything at once, one column by a scalar, one row. */
+import { routesAtHand } from '../../src/engine/calculation/route-code.ts';
 import { agree, compare, timed, type Contender } from './rounds.ts';
 import {
   COMPUTED,
@@ -11,7 +12,8 @@ import {
   type TableContender,
 } from './table-contenders.ts';
 
-export function run(): void {
+export async function run(): Promise<void> {
+  await routesAtHand();
   const given = entries();
   const ours = new OurTable(given);
   const rivals: readonly (readonly [string, TableContender])[] = [

@@ -18,12 +18,9 @@ export function combine({ name, offset }: AggregateData, column: GraphNode): Com
   if (!field) return { value: NaN, state: BLANK, cause: EMPTY };
   field.parts ??= new Parts(field.values.length);
   field.parts.find(name, field);
-  const { sums, counts, faulty, least, greatest } = field.parts;
-  let count = 0;
-  for (let chunk = 0; chunk < sums.length; chunk++) {
-    if (faulty[chunk]! >= 0) return faultyRow(column, faulty[chunk]!);
-    count += counts[chunk]!;
-  }
+  const { sums, least, greatest, tally } = field.parts;
+  const { count, faulty } = tally;
+  if (faulty >= 0) return faultyRow(column, faulty);
   if (name === 'count') return { value: count, state: VALUE };
   if (name === 'sum') return { value: total(sums, 0, sums.length), state: VALUE };
   if (count === 0) return { value: NaN, state: BLANK, cause: EMPTY };

@@ -2,14 +2,22 @@
 import { run } from '../formula/tape.ts';
 import type { Book } from './book.ts';
 import { CHUNK } from './kernel.ts';
+import type { Coder } from './kernel-run.ts';
 import { ALL, type Marks } from './marks.ts';
 import type { GraphNode } from './node.ts';
 import { total } from './parts.ts';
+import { routeCode } from './route-code.ts';
 import type { Sites } from './sites.ts';
 import { sameCause, VALUE, WAITING } from './storage.ts';
 
 /** Below this many rows a column is worked out row by row, and rows that did not change are told apart. */
 const FEW_ROWS = 64;
+
+/** By code that comes late. */
+const coder: Coder = (kernel) => {
+  const late = routeCode();
+  return late && (late.kernelCode(kernel) ?? null);
+};
 
 export class Columns {
   readonly #book: Book;
@@ -115,7 +123,7 @@ export class Columns {
     run(prelude, values, 0, prelude.length, this.#sites);
     const { values: out, states, parts } = data.fields[0]!;
     const kept = [...data.overrides].map((row) => [row, out[row]!, states[row]!] as const);
-    kernel.run(columns, values, out, from, to);
+    const chunks = kernel.run(columns, values, out, from, to, coder);
     states.fill(VALUE, from, to);
     if (data.causes.size)
       for (const row of [...data.causes.keys()])
@@ -127,6 +135,11 @@ export class Columns {
     // A sum tells at once whether some row is no value, and the column's aggregates may want it.
     for (let at = from; at < to;) {
       const chunk = Math.floor(at / CHUNK);
+      if (chunks?.isSound && chunk === chunks.from && kept.length === 0) {
+        parts?.learnAll(chunk, chunks.to, chunks);
+        at = chunks.to * CHUNK;
+        continue;
+      }
       const end = Math.min(to, (chunk + 1) * CHUNK);
       const sum = total(out, at, end);
       if (sum - sum !== 0) this.#odd(node, at, end);

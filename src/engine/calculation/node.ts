@@ -3,7 +3,7 @@ import type { RowInput } from '../formula/compile.ts';
 import type { Diagnostic } from '../formula/diagnostic.ts';
 import type { Type } from '../formula/type.ts';
 import type { AggregateName } from '../formula/typed.ts';
-import type { KernelRun } from './kernel.ts';
+import type { KernelRun } from './kernel-run.ts';
 import type { Parts } from './parts.ts';
 import type { Cause } from './storage.ts';
 

@@ -24,10 +24,29 @@ export interface Rows {
   readonly states: Uint8Array;
 }
 
+/** What whole chunks of a column came to: by chunk, from one up to another. */
+export interface ChunkResults {
+  readonly from: number;
+  readonly to: number;
+  readonly sums: Float64Array;
+  readonly least: Float64Array;
+  readonly greatest: Float64Array;
+  /** Every row of them is a finite number. */
+  readonly isSound: boolean;
+}
+
+export interface Tally {
+  readonly count: number;
+  readonly faulty: number;
+}
+
 /** The partial results of one field of a column. */
 export class Parts {
   readonly #rows: number;
   readonly #known: Uint8Array;
+  /** What is known of every chunk. */
+  #everywhere = 0;
+  #tally: Tally | undefined;
   readonly sums: Float64Array;
   readonly least: Float64Array;
   readonly greatest: Float64Array;
@@ -50,6 +69,8 @@ export class Parts {
   /** Rows `from` up to `to` are no longer what they were. */
   forget(from: number, to: number): void {
     this.#known.fill(0, Math.floor(from / CHUNK), Math.ceil(to / CHUNK));
+    this.#everywhere = 0;
+    this.#tally = undefined;
   }
 
   /** The sum of a whole chunk, all of it values, as somebody else happened to find it. */
@@ -58,12 +79,42 @@ export class Parts {
     this.sums[chunk] = sum;
     this.counts[chunk] = Math.min(CHUNK, this.#rows - chunk * CHUNK);
     this.faulty[chunk] = -1;
+    this.#everywhere = 0;
+    this.#tally = undefined;
+  }
+
+  /** Everything about chunks `from` up to `to` of 512 values each. */
+  learnAll(from: number, to: number, { sums, least, greatest }: ChunkResults): void {
+    this.#known.fill(TOTAL | LEAST | GREATEST, from, to);
+    this.sums.set(sums.subarray(from, to), from);
+    this.least.set(least.subarray(from, to), from);
+    this.greatest.set(greatest.subarray(from, to), from);
+    this.counts.fill(CHUNK, from, to);
+    this.faulty.fill(-1, from, to);
+    this.#everywhere = 0;
+    this.#tally = undefined;
+  }
+
+  /** How many rows are values, and the first faulty one, or -1; of what was found. */
+  get tally(): Tally {
+    this.#tally ??= this.#counted();
+    return this.#tally;
+  }
+
+  #counted(): Tally {
+    let count = 0;
+    for (let chunk = 0; chunk < this.counts.length; chunk++) {
+      if (this.faulty[chunk]! >= 0) return { count, faulty: this.faulty[chunk]! };
+      count += this.counts[chunk]!;
+    }
+    return { count, faulty: -1 };
   }
 
   /** Finds what an aggregate needs and is not known. */
   find(name: AggregateName, field: Rows): void {
     const known = this.#known;
     const wanted = TOTAL | EXTREME[name];
+    if ((wanted & ~this.#everywhere) === 0) return;
     for (let chunk = 0; chunk < known.length; chunk++) {
       const missing = wanted & ~known[chunk]!;
       if (missing === 0) continue;
@@ -79,6 +130,7 @@ export class Parts {
           : extreme(Math.max, field, start, end);
       known[chunk]! |= wanted;
     }
+    this.#everywhere |= wanted;
   }
 
   #total(chunk: number, { values, states }: Rows, start: number, end: number): void {

@@ -28,13 +28,13 @@ const OF_TWO = 1;
 
 const PAGE = 65_536;
 
-/** A module with these functions behind those, and so many bytes of memory; `run` takes addresses. */
+/** A module with these functions behind those, and memory: of its own, of so many bytes, or what is given; `run` takes addresses. */
 export function instanceOf(
   parts: Omit<ModuleParts, 'imports'>,
-  bytes: number,
+  room: number | (() => WebAssembly.Memory),
 ): { readonly memory: ArrayBuffer; readonly run: (...addresses: number[]) => void } | undefined {
   try {
-    const memory = new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) });
+    const memory = typeof room === 'number' ? memoryOf(room) : room();
     const code = moduleBytes({ ...parts, imports: FOREIGN_OPS.map((op) => [`op${op}`, OF_TWO]) });
     const env = { ...FUNCTIONS, memory };
     const { exports } = new WebAssembly.Instance(new WebAssembly.Module(code), { env });
@@ -43,6 +43,10 @@ export function instanceOf(
     // A page may not make code, or there is no room for it.
     return undefined;
   }
+}
+
+export function memoryOf(bytes: number): WebAssembly.Memory {
+  return new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) });
 }
 
 /** Instruction that takes two operands from the stack; the imports come first, in their order. */

@@ -1,0 +1,329 @@
+/**
+ * Machine code for a column kernel: four rows at a time, two to a register, with the partial results of each chunk on
+ * the way. Columns are copied in and out by blocks that stay in a near cache. Every operation is that of the loops
+ * (kernel-loops.ts), and sums are added up in the order of parts.ts, so that results are the same to the last bit.
+ */
+import { FOREIGN, instanceOf, memoryOf } from '../formula/operation-code.ts';
+import { OP } from '../formula/tape.ts';
+import { EMPTY, F64, f64, I32, i32, unsigned, V, V128, W } from '../formula/wasm-module.ts';
+import { CHOICE, CHUNK, SHAPE, type Kernel, type Step } from './kernel.ts';
+import type { Doubles } from './kernel-loops.ts';
+import { total, type ChunkResults } from './parts.ts';
+
+/** Chunks that are worked out between copying in and copying out. */
+const CHUNKS = 8;
+const ROWS = CHUNKS * CHUNK;
+/** Bytes of a block of one column, of a chunk, and of four rows. */
+const BLOCK = 8 * ROWS;
+const PART = 8 * CHUNK;
+const FOUR = 32;
+/** Sums of the chunks, their least values, and their greatest. */
+const RESULTS = 3;
+
+/** More columns or operations than these are left to the loops. */
+const MOST_INPUTS = 16;
+const MOST_STEPS = 96;
+
+export class KernelCode {
+  readonly #inputs: number;
+  readonly #memory: Doubles;
+  readonly #run: (end: number) => void;
+  /** Slots of the scalars, in their order in memory. */
+  readonly #scalars: readonly number[];
+  #sums = new Float64Array(0);
+  #least = new Float64Array(0);
+  #greatest = new Float64Array(0);
+
+  constructor(inputs: number, scalars: readonly number[], memory: Doubles, run: (end: number) => void) {
+    this.#inputs = inputs;
+    this.#scalars = scalars;
+    this.#memory = memory;
+    this.#run = run;
+  }
+
+  /** Works out chunks `from` up to `to`; what they come to stands there until the next run. */
+  run(
+    columns: readonly Doubles[],
+    values: Float64Array,
+    out: Doubles,
+    from: number,
+    to: number,
+  ): ChunkResults {
+    if (this.#sums.length < to) {
+      this.#sums = new Float64Array(to);
+      this.#least = new Float64Array(to);
+      this.#greatest = new Float64Array(to);
+    }
+    const memory = this.#memory;
+    const inputs = this.#inputs;
+    const first = (inputs + 1) * ROWS;
+    this.#scalars.forEach((slot, k) => (memory[first + RESULTS * CHUNKS + k] = values[slot]!));
+    for (let chunk = from; chunk < to; chunk += CHUNKS) {
+      const chunks = Math.min(CHUNKS, to - chunk);
+      const start = chunk * CHUNK;
+      const end = start + chunks * CHUNK;
+      for (let k = 0; k < inputs; k++) memory.set(columns[k]!.subarray(start, end), k * ROWS);
+      this.#run(chunks * PART);
+      out.set(memory.subarray(inputs * ROWS, inputs * ROWS + end - start), start);
+      this.#take(this.#sums, chunk, first, chunks);
+      this.#take(this.#least, chunk, first + CHUNKS, chunks);
+      this.#take(this.#greatest, chunk, first + 2 * CHUNKS, chunks);
+    }
+    const [sums, least, greatest] = [this.#sums, this.#least, this.#greatest];
+    return { from, to, sums, least, greatest, isSound: Number.isFinite(total(sums, from, to)) };
+  }
+
+  #take(into: Doubles, chunk: number, at: number, chunks: number): void {
+    into.set(this.#memory.subarray(at, at + chunks), chunk);
+  }
+}
+
+const BYTES = (MOST_INPUTS + 1) * BLOCK + 8 * (RESULTS * CHUNKS + 3 * MOST_STEPS);
+let memory: WebAssembly.Memory | undefined;
+/** Of all kernels: each copies in what it needs, and takes out what it made. */
+const shared = (): WebAssembly.Memory => (memory ??= memoryOf(BYTES));
+
+/** Undefined where a page may not make code, or there is none for one of the kernel's operations. */
+export function kernelCode(kernel: Kernel): KernelCode | undefined {
+  const inputs = kernel.inputs.length;
+  if (inputs > MOST_INPUTS || kernel.steps.length === 0 || kernel.steps.length > MOST_STEPS) return undefined;
+  const writer = new KernelWriter(kernel);
+  const body = writer.finish();
+  if (!body) return undefined;
+  const parts = {
+    types: [
+      [[I32], []],
+      [[F64, F64], [F64]],
+    ],
+    functions: [{ type: 0, ...body }],
+    exported: FOREIGN.size,
+    table: [],
+  } as const;
+  const made = instanceOf(parts, shared);
+  return made && new KernelCode(inputs, writer.scalars, new Float64Array(made.memory), made.run);
+}
+
+type Bytes = readonly number[];
+
+/** The parameter, how far to go in bytes; then how far it is, where the chunk ends, and where its results go. */
+const END = 0;
+const AT = 1;
+const STOP = 2;
+const RESULT = 3;
+const FIRST_PAIR = 4;
+
+const PLAIN: ReadonlyMap<number, Bytes> = new Map<number, Bytes>([
+  [OP.move, []],
+  [OP.add, V.add],
+  [OP.subtract, V.sub],
+  [OP.multiply, V.mul],
+  [OP.and, V.mul],
+  [OP.negate, V.neg],
+  [OP.abs, V.abs],
+  [OP.sqrt, V.sqrt],
+  [OP.min, V.min],
+  [OP.max, V.max],
+]);
+
+/** Those of them that have two operands. */
+const PAIRED: ReadonlySet<number> = new Set([OP.add, OP.subtract, OP.multiply, OP.and, OP.min, OP.max]);
+const OTHERS: ReadonlySet<number> = new Set([
+  CHOICE,
+  OP.divide,
+  OP.square,
+  OP.or,
+  OP.not,
+  OP.equal,
+  OP.notEqual,
+]);
+
+/** What says yes, and what says no; where neither does, an operand is no value. */
+const ORDER: ReadonlyMap<number, readonly [Bytes, Bytes]> = new Map<number, readonly [Bytes, Bytes]>([
+  [OP.less, [V.less, V.greaterOrEqual]],
+  [OP.lessOrEqual, [V.lessOrEqual, V.greater]],
+  [OP.greater, [V.greater, V.lessOrEqual]],
+  [OP.greaterOrEqual, [V.greaterOrEqual, V.less]],
+]);
+
+const get = (local: number): Bytes => [W.get, ...unsigned(local)];
+const set = (local: number): Bytes => [W.set, ...unsigned(local)];
+const tee = (local: number): Bytes => [W.tee, ...unsigned(local)];
+const both = (value: number): Bytes => [...f64(value), ...V.splat];
+
+class KernelWriter {
+  readonly #kernel: Kernel;
+  readonly #body: number[] = [];
+  #pairs = 0;
+  /** Slots of scalars, and the local that holds each; the same as divisors, where none is zero. */
+  readonly scalars: number[] = [];
+  readonly #scalar = new Map<number, number>();
+  readonly #divisor = new Map<number, number>();
+  readonly #broadcast: ReadonlyMap<number, number>;
+  readonly #nan: number;
+  readonly #zero: number;
+  readonly #one: number;
+  /** Locals of the registers, for both pairs of rows. */
+  readonly #registers: readonly [Map<number, number>, Map<number, number>] = [new Map(), new Map()];
+
+  constructor(kernel: Kernel) {
+    this.#kernel = kernel;
+    this.#broadcast = new Map(kernel.broadcasts.map(({ register, slot }) => [register, slot]));
+    this.#nan = this.#constant(NaN);
+    this.#zero = this.#constant(0);
+    this.#one = this.#constant(1);
+  }
+
+  finish():
+    | { readonly locals: readonly (readonly [number, number])[]; readonly body: readonly number[] }
+    | undefined {
+    const { inputs, steps, result } = this.#kernel;
+    for (const step of steps) if (!this.#readScalars(step)) return undefined;
+    const sums = [this.#local(), this.#local()] as const;
+    const [least, greatest] = [this.#local(), this.#local()];
+    const [a, b] = sums;
+    this.#emit(...i32(0), ...tee(AT), ...set(RESULT), W.loop, EMPTY);
+    this.#emit(...get(AT), ...i32(PART), W.addI32, ...set(STOP));
+    this.#emit(...get(this.#zero), ...tee(a), ...set(b));
+    this.#emit(...both(Infinity), ...set(least), ...both(-Infinity), ...set(greatest), W.loop, EMPTY);
+    for (const half of [0, 1] as const)
+      for (let k = 0; k < inputs.length; k++) {
+        const local = this.#local();
+        this.#registers[half].set(k, local);
+        this.#emit(...get(AT), ...V.load, 3, ...unsigned(k * BLOCK + 16 * half), ...set(local));
+      }
+    for (const step of steps) for (const half of [0, 1] as const) this.#step(step, half);
+    for (const half of [0, 1] as const) {
+      const made = get(this.#register(result, half));
+      this.#emit(...get(AT), ...made, ...V.store, 3, ...unsigned(inputs.length * BLOCK + 16 * half));
+      this.#emit(...get(sums[half]), ...made, ...V.add, ...set(sums[half]));
+      this.#emit(...get(least), ...made, ...V.lesser, ...set(least));
+      this.#emit(...get(greatest), ...made, ...V.greatest, ...set(greatest));
+    }
+    this.#emit(...get(AT), ...i32(FOUR), W.addI32, ...tee(AT), ...get(STOP), W.ltI32, W.brIf, 0, W.end);
+    const lanes = (local: number): Bytes => [...get(local), ...V.lane, 0, ...get(local), ...V.lane, 1];
+    const kept = [
+      [...lanes(a), W.add, ...lanes(b), W.add, W.add],
+      [...lanes(least), W.min],
+      [...lanes(greatest), W.max],
+    ];
+    kept.forEach((value, k) => {
+      const at = (inputs.length + 1) * BLOCK + 8 * CHUNKS * k;
+      this.#emit(...get(RESULT), ...value, W.storeF64, 3, ...unsigned(at));
+    });
+    this.#emit(...get(RESULT), ...i32(8), W.addI32, ...set(RESULT));
+    this.#emit(...get(AT), ...get(END), W.ltI32, W.brIf, 0, W.end);
+    return {
+      locals: [
+        [FIRST_PAIR - 1, I32],
+        [this.#pairs, V128],
+      ],
+      body: this.#body,
+    };
+  }
+
+  #emit(...bytes: readonly number[]): void {
+    this.#body.push(...bytes);
+  }
+
+  #local(): number {
+    return FIRST_PAIR + this.#pairs++;
+  }
+
+  #constant(value: number): number {
+    const local = this.#local();
+    this.#emit(...both(value), ...set(local));
+    return local;
+  }
+
+  /** Has the scalars of a step in locals before the loops begin; false: the step has an operation without code. */
+  #readScalars({ op, shape, a, b, c, s }: Step): boolean {
+    if (!PLAIN.has(op) && !ORDER.has(op) && !OTHERS.has(op)) return false;
+    for (const register of op === CHOICE ? [a, b, c] : [a, b]) {
+      const slot = this.#broadcast.get(register);
+      if (slot !== undefined) this.#read(slot);
+    }
+    if (shape === SHAPE.vv) return true;
+    const local = this.#read(s);
+    if (op !== OP.divide || shape !== SHAPE.vs || this.#divisor.has(s)) return true;
+    const divisor = this.#local();
+    this.#divisor.set(s, divisor);
+    this.#emit(...this.#unlessZero(get(local), local), ...set(divisor));
+    return true;
+  }
+
+  #read(slot: number): number {
+    const known = this.#scalar.get(slot);
+    if (known !== undefined) return known;
+    const local = this.#local();
+    const at = (this.#kernel.inputs.length + 1) * BLOCK + 8 * (RESULTS * CHUNKS + this.scalars.length);
+    this.scalars.push(slot);
+    this.#scalar.set(slot, local);
+    this.#emit(...i32(0), ...V.loadSplat, 3, ...unsigned(at), ...set(local));
+    return local;
+  }
+
+  #register(register: number, half: 0 | 1): number {
+    const slot = this.#broadcast.get(register);
+    return slot === undefined ? this.#registers[half].get(register)! : this.#scalar.get(slot)!;
+  }
+
+  #unlessZero(value: Bytes, divisor: number): Bytes {
+    const isZero = [...get(divisor), ...get(this.#zero), ...V.eq];
+    return [...get(this.#nan), ...value, ...isZero, ...V.bitSelect];
+  }
+
+  #step(step: Step, half: 0 | 1): void {
+    const { shape, s } = step;
+    const column = this.#register(step.a, half);
+    const other = shape === SHAPE.vv ? this.#register(step.b, half) : this.#scalar.get(s)!;
+    const [x, y] = shape === SHAPE.sv ? [other, column] : [column, other];
+    const to = this.#local();
+    this.#registers[half].set(step.to, to);
+    this.#emit(...this.#operation(step, x, y, half), ...set(to));
+  }
+
+  #operation({ op, shape, c, s }: Step, x: number, y: number, half: 0 | 1): Bytes {
+    const [gx, gy] = [get(x), get(y)];
+    const [nan, zero, one] = [get(this.#nan), get(this.#zero), get(this.#one)];
+    const plain = PLAIN.get(op);
+    if (plain) return [...gx, ...(PAIRED.has(op) ? gy : []), ...plain];
+    const order = ORDER.get(op);
+    if (order) {
+      const [yes, no] = order;
+      const unless = [...zero, ...nan, ...gx, ...gy, ...no, ...V.bitSelect];
+      return [...one, ...unless, ...gx, ...gy, ...yes, ...V.bitSelect];
+    }
+    switch (op) {
+      case CHOICE: {
+        const otherwise = [...get(this.#register(c, half)), ...nan, ...gx, ...zero, ...V.eq, ...V.bitSelect];
+        return [...gy, ...otherwise, ...gx, ...one, ...V.eq, ...V.bitSelect];
+      }
+      case OP.divide: {
+        const divisor = shape === SHAPE.vs ? this.#divisor.get(s)! : y;
+        const value = [...gx, ...get(divisor), ...V.div];
+        return divisor === y ? this.#unlessZero(value, y) : value;
+      }
+      case OP.square:
+        return [...gx, ...gx, ...V.mul];
+      case OP.or:
+        return [...gx, ...gy, ...V.add, ...gx, ...gy, ...V.mul, ...V.sub];
+      case OP.not:
+        return [...one, ...gx, ...V.sub];
+      default: {
+        const [same, different] = op === OP.equal ? [one, zero] : [zero, one];
+        const apart = [...gx, ...gy, ...V.less, ...gx, ...gy, ...V.greater, ...V.or];
+        return [
+          ...same,
+          ...different,
+          ...nan,
+          ...apart,
+          ...V.bitSelect,
+          ...gx,
+          ...gy,
+          ...V.eq,
+          ...V.bitSelect,
+        ];
+      }
+    }
+  }
+}
