@@ -3,7 +3,8 @@
  * the way. Columns are copied in and out by blocks that stay in a near cache. Every operation is that of the loops
  * (kernel-loops.ts), and sums are added up in the order of parts.ts, so that results are the same to the last bit.
  */
-import { FOREIGN, instanceOf, memoryOf } from '../formula/operation-code.ts';
+import { memoryOf } from '../formula/memory.ts';
+import { FOREIGN, instanceOf } from '../formula/operation-code.ts';
 import { OP } from '../formula/tape.ts';
 import { EMPTY, F64, f64, I32, i32, unsigned, V, V128, W } from '../formula/wasm-module.ts';
 import { CHOICE, CHUNK, SHAPE, type Kernel, type Step } from './kernel.ts';
@@ -81,7 +82,7 @@ export class KernelCode {
 const BYTES = (MOST_INPUTS + 1) * BLOCK + 8 * (RESULTS * CHUNKS + 3 * MOST_STEPS);
 let memory: WebAssembly.Memory | undefined;
 /** Of all kernels: each copies in what it needs, and takes out what it made. */
-const shared = (): WebAssembly.Memory => (memory ??= memoryOf(BYTES));
+const shared = (): WebAssembly.Memory | undefined => (memory ??= memoryOf(BYTES));
 
 /** Undefined where a page may not make code, or there is none for one of the kernel's operations. */
 export function kernelCode(kernel: Kernel): KernelCode | undefined {

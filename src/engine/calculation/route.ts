@@ -4,7 +4,7 @@
  * reaches is ordered once more, formulas of one shape side by side, and these are run as machine code. Only their
  * slots come from a workbook, and where a page may not make code everything goes on as before.
  */
-import { HEAD, machineCode, operandsOf, type MachineCode } from '../formula/machine-code.ts';
+import { HEAD, List, machineCode, operandsOf, type RunStretches } from '../formula/machine-code.ts';
 import { Shapes } from '../formula/shape.ts';
 import type { Book } from './book.ts';
 
@@ -24,11 +24,12 @@ export interface Route {
   readonly markedStart: Int32Array;
   /** Ranks; those that the source marks come first. */
   readonly marked: Int32Array;
-  /** What machine code works on: results by place, and then what it reads besides. */
+  /** The engine's values, on which its machine code works; a route is none where they lie elsewhere by now. */
   readonly values: Float64Array;
-  /** Slots of that. */
-  readonly outside: Int32Array;
-  readonly run: MachineCode['run'];
+  readonly run: RunStretches;
+  readonly list: List;
+  /** By slot: its place. */
+  readonly placeOf: Int32Array;
 }
 
 /** Undefined where a circle of cells is reached, which has no order, or machine code cannot be made. */
@@ -47,6 +48,7 @@ export function routeFrom(book: Book, source: number): Route | undefined {
   const markedStart = new Int32Array(count + 1);
   const stretches: number[] = [];
   const words = new Words(book, shapes, reached, shapeAt);
+  if (!words.memory) return undefined;
   const ready = new Map<number, number[]>();
   const pass = (rank: number): void => {
     for (let k = starts[rank]!; k < starts[rank + 1]!; k++) {
@@ -67,7 +69,7 @@ export function routeFrom(book: Book, source: number): Route | undefined {
     if (!ranks) return undefined;
     ready.delete(shape);
     if (shape !== COSTLY) {
-      const [from, to] = words.stretch(shape, ranks, at);
+      const [from, to] = words.stretch(shape, ranks);
       // Stretches that follow each other are one for whoever walks the route.
       if (stretches.length > 0 && stretches.at(-3) === at)
         stretches.splice(-3, 3, at + ranks.length, stretches.at(-2)!, to);
@@ -80,18 +82,22 @@ export function routeFrom(book: Book, source: number): Route | undefined {
       markedStart[++at] = marked.length;
     }
   }
-  const code = machineCode(shapes, words.end);
-  if (!code) return undefined;
-  words.put(code.memory);
+  words.put(words.memory);
+  const list = new List(words.memory, words.end);
+  const run = machineCode(shapes, words.memory, list);
+  if (!run) return undefined;
+  const placeOf = new Int32Array(book.storage.used);
+  for (let at = 0; at < count; at++) if (slots[at]! >= 0) placeOf[slots[at]!] = at;
   return {
     ids,
     slots,
     stretches: Int32Array.from(stretches),
     markedStart,
     marked: Int32Array.from(marked),
-    values: new Float64Array(code.memory),
-    outside: Int32Array.from(words.outside),
-    run: code.run,
+    values: book.storage.values,
+    run,
+    list,
+    placeOf,
   };
 }
 
@@ -104,27 +110,18 @@ class Words {
   readonly #places: (readonly number[])[];
   readonly #start: number;
   readonly #words: number[] = [];
-  /** By slot. */
-  readonly #addresses: Int32Array;
-  readonly outside: number[] = [];
+  /** None where the page may have none. */
+  readonly memory: WebAssembly.Memory | undefined;
 
   constructor(book: Book, shapes: Shapes, reached: readonly number[], shapeAt: Int32Array) {
     this.#book = book;
     this.#places = Array.from({ length: shapes.count }, (_, shape) => operandsOf(shapes.tree(shape)));
-    const { slotAt, startAt, code } = book;
-    const addresses = new Int32Array(book.storage.used).fill(-1);
-    this.#addresses = addresses;
-    for (const rank of reached) if (shapeAt[rank] !== COSTLY) addresses[slotAt[rank]!] = 0;
-    for (const rank of reached) {
-      if (shapeAt[rank] === COSTLY) continue;
-      for (const place of this.#places[shapeAt[rank]!]!) {
-        const slot = code[startAt[rank]! + place]!;
-        if (addresses[slot] !== -1) continue;
-        addresses[slot] = (reached.length + this.outside.length) * DOUBLE;
-        this.outside.push(slot);
-      }
-    }
-    this.#start = (reached.length + this.outside.length) * DOUBLE;
+    let bytes = List.bytes(reached.length);
+    for (const rank of reached)
+      if (shapeAt[rank] !== COSTLY) bytes += HEAD + WORD * (1 + this.#places[shapeAt[rank]!]!.length);
+    const shared = book.storage.share(bytes);
+    this.memory = shared?.memory;
+    this.#start = shared?.address ?? 0;
   }
 
   /** Address behind all that was written. */
@@ -132,27 +129,23 @@ class Words {
     return this.#start + this.#words.length * WORD;
   }
 
-  /** Formulas of one shape side by side, `at` being the place of the first; gives the addresses of their code. */
-  stretch(shape: number, ranks: readonly number[], at: number): [from: number, to: number] {
+  /** Formulas of one shape side by side; gives the addresses of their code. */
+  stretch(shape: number, ranks: readonly number[]): [from: number, to: number] {
     const { slotAt, startAt, code } = this.#book;
-    const addresses = this.#addresses;
     const words = this.#words;
     const places = this.#places[shape]!;
     const from = this.end;
     const to = from + HEAD + ranks.length * WORD * (1 + places.length);
     words.push(shape, to);
-    let result = at * DOUBLE;
     for (const rank of ranks) {
-      addresses[slotAt[rank]!] = result;
-      words.push(result);
-      for (const place of places) words.push(addresses[code[startAt[rank]! + place]!]!);
-      result += DOUBLE;
+      words.push(slotAt[rank]! * DOUBLE);
+      for (const place of places) words.push(code[startAt[rank]! + place]! * DOUBLE);
     }
     return [from, to];
   }
 
-  put(memory: ArrayBuffer): void {
-    new Int32Array(memory).set(this.#words, this.#start / WORD);
+  put(memory: WebAssembly.Memory): void {
+    new Int32Array(memory.buffer).set(this.#words, this.#start / WORD);
   }
 }
 

@@ -40,7 +40,9 @@ export class Routes {
   /** The route from a source, made where it is worth it. */
   of(source: number): Route | undefined {
     if (source < 0) return undefined;
-    if (this.#kept.has(source)) return this.#kept.get(source);
+    const kept = this.#kept.get(source);
+    if (kept && kept.values !== this.#book.storage.values) this.#kept.delete(source);
+    else if (this.#kept.has(source)) return kept;
     if (source !== this.#last || this.#times < REPEATED) return undefined;
     const code = routeCode();
     if (!code) return undefined;

@@ -1,4 +1,5 @@
 /** Where values live: one array of doubles, one byte of state beside each, texts by number. */
+import { memoryOf } from '../formula/memory.ts';
 import type { Fault } from '../formula/library.ts';
 import type { Span } from '../formula/diagnostic.ts';
 
@@ -35,9 +36,23 @@ export function sameCause(a: Cause | undefined, b: Cause | undefined): boolean {
 /** Temporaries come first: a formula has at most 5,000 parts, a row formula a few inputs more. */
 const TEMPORARIES = 16_384;
 
+/** Memory in which the values lie, and where in it a part was taken. */
+export interface Shared {
+  readonly memory: WebAssembly.Memory;
+  readonly address: number;
+}
+
+const ALIGNED = 16;
+/** Room is made for what was asked, so many times. */
+const SHARES = 4;
+
 export class Storage {
-  values = new Float64Array(TEMPORARIES * 2);
+  values: Float64Array = new Float64Array(TEMPORARIES * 2);
   states = new Uint8Array(TEMPORARIES * 2);
+  /** Where the values lie while machine code works on them. */
+  #memory: WebAssembly.Memory | undefined;
+  /** Of that, what lies from here on is free. */
+  #sharedTo = 0;
   readonly causes = new Map<number, Cause>();
   readonly temporaries = 0;
   #used = TEMPORARIES;
@@ -74,9 +89,32 @@ export class Storage {
     const values = new Float64Array(this.#used * 2);
     values.set(this.values);
     this.values = values;
+    this.#memory = undefined;
     const states = new Uint8Array(this.#used * 2);
     states.set(this.states);
     this.states = states;
+  }
+
+  /**
+   * Has the values lie in memory that machine code reaches, their slots at eight times their number, and takes so many
+   * bytes behind them. Where they lie in such memory without room for that, they move to another. Undefined
+   * where the page may have none.
+   */
+  share(bytes: number): Shared | undefined {
+    let memory = this.#memory;
+    if (!memory || this.#sharedTo + bytes > memory.buffer.byteLength) {
+      const taken = this.values.byteLength;
+      memory = memoryOf(taken + SHARES * bytes);
+      if (!memory) return undefined;
+      const values = new Float64Array(memory.buffer, 0, this.values.length);
+      values.set(this.values);
+      this.values = values;
+      this.#memory = memory;
+      this.#sharedTo = taken;
+    }
+    const address = this.#sharedTo;
+    this.#sharedTo += Math.ceil(bytes / ALIGNED) * ALIGNED;
+    return { memory, address };
   }
 
   constant(value: number): number {

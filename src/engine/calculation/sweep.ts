@@ -103,44 +103,37 @@ export class Sweep {
     dirty.fill(CLEAN, 0, book.nodeAt.length);
   }
 
-  /**
-   * Has machine code work out the cells of a stretch, and takes over what it made. What tells a cell that changed is
-   * written out here and in the walk: as a function of its own it costs a tenth of a wide edit (tests/bench).
-   */
-  #stretch(
-    { ids, slots, stretches, markedStart, marked, values: made, outside, run }: Route,
-    k: number,
-  ): void {
+  /** Has machine code work out the cells of a stretch, and looks at those it lists: all others have changed. */
+  #stretch(route: Route, k: number): void {
+    const { ids, stretches, list, placeOf, run } = route;
     const { values, states } = this.#book.storage;
-    for (let at = 0; at < outside.length; at++) made[ids.length + at] = values[outside[at]!]!;
+    list.clear();
     run(stretches[k + 2]!, stretches[k + 3]!);
-    const { dirty } = this.#marks;
-    const to = stretches[k + 1]!;
-    const marksAny = marked.length > markedStart[0]!;
     /** From here on all have changed so far. */
     let since = stretches[k]!;
-    for (let at = since; at < to; at++) {
-      const slot = slots[at]!;
-      const before = values[slot]!;
-      const after = made[at]!;
-      values[slot] = after;
-      let isSame = before === after && (before !== 0 || Object.is(before, after));
-      if (after - after !== 0 || states[slot] !== VALUE) {
-        isSame = !this.#settleCell(ids[at]!, slot, before);
-        made[at] = values[slot]!;
-      }
-      if (isSame) {
-        this.#note(ids, since, at);
-        since = at + 1;
-      } else if (marksAny)
-        for (let m = markedStart[at]!, end = markedStart[at + 1]!; m < end; m++) dirty[marked[m]!] = ALL;
+    for (let entry = 0, end = list.length; entry < end; entry++) {
+      const slot = list.slot(entry);
+      const at = placeOf[slot]!;
+      const before = list.before(entry);
+      const after = values[slot]!;
+      const isSame =
+        after - after !== 0 || states[slot] !== VALUE
+          ? !this.#settleCell(ids[at]!, slot, before)
+          : Object.is(before, after);
+      if (!isSame) continue;
+      this.#note(route, since, at);
+      since = at + 1;
     }
-    this.#note(ids, since, to);
+    this.#note(route, since, stretches[k + 1]!);
   }
 
-  #note(ids: Int32Array, from: number, to: number): void {
-    if (to > from) this.#changed.set(ids.subarray(from, to), this.#count);
+  /** Places of a route that changed. */
+  #note({ ids, marked, markedStart }: Route, from: number, to: number): void {
+    if (to <= from) return;
+    this.#changed.set(ids.subarray(from, to), this.#count);
     this.#count += to - from;
+    const { dirty } = this.#marks;
+    for (let m = markedStart[from]!, end = markedStart[to]!; m < end; m++) dirty[marked[m]!] = ALL;
   }
 
   /** A node on a route that is worked out only when marked. */

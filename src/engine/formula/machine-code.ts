@@ -1,8 +1,8 @@
 /**
- * Machine code for shapes of formulas. Values lie in a memory of their own; formulas of one shape that stand side by
- * side are a stretch: the number of the shape, how many there are, and for each the addresses of its result and of
- * its operands. Every operation is the tape's, so that results are the same to the last bit; one that is not finite
- * is NaN, and for the careful run to explain.
+ * Machine code for shapes of formulas, which works on the engine's own values. Formulas of one shape that stand side
+ * by side are a stretch: the number of the shape, where it ends, and for each formula the addresses of its result and
+ * of its operands. Every operation is the tape's, so that results are the same to the last bit; one that is not finite
+ * is NaN, and for the careful run to explain. What came out the same or is no value, now or before, goes into a list.
  */
 import type { Made, Operand, Shapes } from './shape.ts';
 import { callForeign, codeOfTwice, FOREIGN, instanceOf, PLAIN } from './operation-code.ts';
@@ -16,18 +16,60 @@ const THROUGH = 0;
 const AT = 0;
 const END = 1;
 
-export interface MachineCode {
-  /** Values and stretches. */
-  readonly memory: ArrayBuffer;
-  /** Runs stretches from one address up to another. */
-  readonly run: (from: number, to: number) => void;
+/** Runs stretches from one address up to another. */
+export type RunStretches = (from: number, to: number) => void;
+
+/** Bytes of an entry of a list: the address of the result, and as a double what it was before. */
+const LISTED = 16;
+const BEFORE = 8;
+
+/** What a run lists: results that are the same as before or no value, and those that were none before. */
+export class List {
+  readonly #integers: Int32Array;
+  readonly #doubles: Float64Array;
+  /** Address of the word that says where the list goes on, and of the first entry. */
+  readonly end: number;
+  readonly #first: number;
+
+  /** Bytes that one of so many entries takes, wherever it begins. */
+  static bytes(entries: number): number {
+    return LISTED * (entries + 2);
+  }
+
+  constructor(memory: WebAssembly.Memory, address: number) {
+    this.#integers = new Int32Array(memory.buffer);
+    this.#doubles = new Float64Array(memory.buffer);
+    this.end = address;
+    this.#first = Math.ceil((address + 4) / LISTED) * LISTED;
+  }
+
+  clear(): void {
+    this.#integers[this.end / 4] = this.#first;
+  }
+
+  get length(): number {
+    return ((this.#integers[this.end / 4] ?? 0) - this.#first) / LISTED;
+  }
+
+  /** Slot of the result. */
+  slot(entry: number): number {
+    return (this.#integers[(this.#first + LISTED * entry) / 4] ?? NaN) / 8;
+  }
+
+  before(entry: number): number {
+    return this.#doubles[(this.#first + LISTED * entry + BEFORE) / 8] ?? NaN;
+  }
 }
 
-/** With so many bytes of memory. Undefined where a page may not make code, or there is no room for it. */
-export function machineCode(shapes: Shapes, bytes: number): MachineCode | undefined {
+/** Over a memory with values and stretches. Undefined where a page may not make code. */
+export function machineCode(
+  shapes: Shapes,
+  memory: WebAssembly.Memory,
+  list: List,
+): RunStretches | undefined {
   const functions: FunctionCode[] = [];
   for (let shape = 0; shape < shapes.count; shape++)
-    functions.push(new ShapeWriter(shapes.tree(shape)).finish());
+    functions.push(new ShapeWriter(shapes.tree(shape), list.end).finish());
   const first = FOREIGN.size;
   const parts = {
     types: [
@@ -38,7 +80,7 @@ export function machineCode(shapes: Shapes, bytes: number): MachineCode | undefi
     exported: first + functions.length,
     table: functions.map((_, shape) => first + shape),
   } as const;
-  return instanceOf(parts, bytes);
+  return instanceOf(parts, () => memory)?.run;
 }
 
 /** Bytes that the head of a stretch takes: its shape, and the address where it ends. */
@@ -75,28 +117,51 @@ const RUNNER: FunctionCode = {
   ],
 };
 
+/** Locals of the functions of shapes: addresses of the result and of the next entry of the list; then doubles. */
+const RESULT = 2;
+const NEXT = 3;
+const DOUBLES = 4;
+
 class ShapeWriter {
   readonly #tree: Made;
+  readonly #listEnd: number;
   readonly #body: number[] = [];
-  /** Locals for doubles that are in use, behind the two parameters. */
+  /** Locals for doubles that are in use. */
   #locals = 0;
   #next = 0;
 
-  constructor(tree: Made) {
+  constructor(tree: Made, listEnd: number) {
     this.#tree = tree;
+    this.#listEnd = listEnd;
   }
 
   finish(): FunctionCode {
     const width = 4 * (1 + operandsOf(this.#tree).length);
-    this.#emit(W.loop, EMPTY);
-    this.#emit(W.get, AT, W.loadI32, 2, 0);
-    const result = this.#kept(this.#tree);
+    this.#emit(W.loop, EMPTY, W.get, AT, W.loadI32, 2, 0, W.set, RESULT);
+    const after = [W.get, ...unsigned(this.#kept(this.#tree))];
+    const old = DOUBLES + this.#locals++;
+    const before = [W.get, ...unsigned(old)];
+    const apart = DOUBLES + this.#locals++;
+    this.#emit(W.get, RESULT, W.loadF64, 3, 0, W.set, ...unsigned(old));
+    this.#emit(W.get, RESULT, ...after, W.storeF64, 3, 0);
+    this.#emit(...after, ...before, W.sub, W.abs, W.tee, ...unsigned(apart), ...f64(0), W.greater);
+    this.#emit(W.get, ...unsigned(apart), ...f64(Infinity), W.less, W.andI32, W.eqzI32, W.if, EMPTY);
     // An endless result is none for its readers, who could make a number of it again.
-    const get = [W.get, ...unsigned(result)];
-    this.#emit(...get, ...get, W.sub, ...f64(0), W.ne, W.if, EMPTY, ...f64(NaN));
-    this.#emit(W.set, ...unsigned(result), W.end, ...get, W.storeF64, 3, 0);
+    this.#emit(...after, ...after, W.sub, ...f64(0), W.ne, W.if, EMPTY);
+    this.#emit(W.get, RESULT, ...f64(NaN), W.storeF64, 3, 0, W.end);
+    const end = i32(this.#listEnd);
+    this.#emit(...end, W.loadI32, 2, 0, W.tee, NEXT, W.get, RESULT, W.storeI32, 2, 0);
+    this.#emit(W.get, NEXT, ...before, W.storeF64, 3, BEFORE);
+    this.#emit(...end, W.get, NEXT, ...i32(LISTED), W.addI32, W.storeI32, 2, 0, W.end);
     this.#emit(W.get, END, W.get, AT, ...i32(width), W.addI32, W.tee, AT, W.gtI32, W.brIf, 0, W.end);
-    return { type: THROUGH, locals: [[this.#locals, F64]], body: this.#body };
+    return {
+      type: THROUGH,
+      locals: [
+        [DOUBLES - RESULT, I32],
+        [this.#locals, F64],
+      ],
+      body: this.#body,
+    };
   }
 
   #emit(...bytes: number[]): void {
@@ -132,7 +197,7 @@ class ShapeWriter {
   /** An operand in a local of its own. */
   #kept(of: Operand): number {
     this.#put(of);
-    const local = 2 + this.#locals++;
+    const local = DOUBLES + this.#locals++;
     this.#emit(W.set, ...unsigned(local));
     return local;
   }

@@ -1,4 +1,5 @@
 /** WebAssembly of single operations of the tape, each to the last bit what tape.ts makes of it. */
+import { memoryOf } from './memory.ts';
 import { logarithm, OP, raised, roundHalfAway, wholeAbove, wholeBelow } from './tape.ts';
 import { f64, moduleBytes, unsigned, W, type ModuleParts } from './wasm-module.ts';
 
@@ -26,15 +27,14 @@ const FUNCTIONS = Object.fromEntries(Array.from(FOREIGN, ([op, work]) => [`op${o
 /** Index, among a module's types, of what makes a double of two, as these functions do. */
 const OF_TWO = 1;
 
-const PAGE = 65_536;
-
 /** A module with these functions behind those, and memory: of its own, of so many bytes, or what is given; `run` takes addresses. */
 export function instanceOf(
   parts: Omit<ModuleParts, 'imports'>,
-  room: number | (() => WebAssembly.Memory),
+  room: number | (() => WebAssembly.Memory | undefined),
 ): { readonly memory: ArrayBuffer; readonly run: (...addresses: number[]) => void } | undefined {
   try {
     const memory = typeof room === 'number' ? memoryOf(room) : room();
+    if (!memory) return undefined;
     const code = moduleBytes({ ...parts, imports: FOREIGN_OPS.map((op) => [`op${op}`, OF_TWO]) });
     const env = { ...FUNCTIONS, memory };
     const { exports } = new WebAssembly.Instance(new WebAssembly.Module(code), { env });
@@ -43,10 +43,6 @@ export function instanceOf(
     // A page may not make code, or there is no room for it.
     return undefined;
   }
-}
-
-export function memoryOf(bytes: number): WebAssembly.Memory {
-  return new WebAssembly.Memory({ initial: Math.ceil(bytes / PAGE) });
 }
 
 /** Instruction that takes two operands from the stack; the imports come first, in their order. */

@@ -29,6 +29,7 @@ export const W = {
   storeF64: 0x39,
   constI32: 0x41,
   constF64: 0x44,
+  eqzI32: 0x45,
   eqI32: 0x46,
   ltI32: 0x48,
   gtI32: 0x4a,
@@ -120,9 +121,15 @@ export function unsigned(value: number): number[] {
   }
 }
 
-/** Instruction that puts a number up to half a million on the stack: signed, seven bits a byte. */
+/** Instruction that puts an address or a small number on the stack: signed, seven bits a byte. */
 export function i32(value: number): number[] {
-  return [W.constI32, (value & 0x7f) | 0x80, ((value >> 7) & 0x7f) | 0x80, (value >> 14) & 0x3f];
+  const bytes: number[] = [W.constI32];
+  for (let rest = value; ;) {
+    const low = rest & 0x7f;
+    rest >>= 7;
+    if (rest === -(low >> 6)) return [...bytes, low];
+    bytes.push(low | 0x80);
+  }
 }
 
 const double = new DataView(new ArrayBuffer(8));

@@ -1,7 +1,8 @@
 /** Machine code against the tape that it is made from: the same to the last bit, or no value, whatever the slots hold. */
 import fc from 'fast-check';
 import { describe, expect, test, vi } from 'vitest';
-import { HEAD, machineCode, operandsOf } from '../../../src/engine/formula/machine-code.ts';
+import { HEAD, List, machineCode, operandsOf } from '../../../src/engine/formula/machine-code.ts';
+import { memoryOf } from '../../../src/engine/formula/memory.ts';
 import { Shapes } from '../../../src/engine/formula/shape.ts';
 import { OP, operands, run } from '../../../src/engine/formula/tape.ts';
 import { LEAVES, OPS, program, RESULT, stepOf, TEMPORARIES } from './random-program.ts';
@@ -22,12 +23,24 @@ const number = fc.oneof(
 
 const step = stepOf(...OPS);
 
-/** Runs some programs, each as often as told, as stretches of machine code; the results of the last of each. */
-function byMachine(programs: readonly Int32Array[], times: number, leaves: readonly number[]): number[] {
+interface Ran {
+  /** Of the last of each program. */
+  readonly results: number[];
+  /** Places of all that were listed, counted from the first result, and what was there before. */
+  readonly listed: [place: number, before: number][];
+}
+
+/** Runs some programs, each as often as told, as stretches of machine code over what was in the slots `before`. */
+function ran(
+  programs: readonly Int32Array[],
+  times: number,
+  leaves: readonly number[],
+  before: readonly number[] = [],
+): Ran {
   const shapes = new Shapes();
   const words: number[] = [];
   const start = 8 * (LEAVES + programs.length * times);
-  const results: number[] = [];
+  const slots: number[] = [];
   let result = LEAVES;
   for (const code of programs) {
     const shape = shapes.of(code, 0, code.length);
@@ -36,17 +49,26 @@ function byMachine(programs: readonly Int32Array[], times: number, leaves: reado
     for (let k = 0; k < times; k++) {
       words.push(8 * result++, ...places.map((place) => 8 * code[place]!));
     }
-    results.push(result - 1);
+    slots.push(result - 1);
   }
   const end = start + words.length * 4;
-  const made = machineCode(shapes, end);
-  if (!made) throw new Error('no machine code');
-  const values = new Float64Array(made.memory);
+  const memory = memoryOf(end + List.bytes(result))!;
+  const list = new List(memory, end);
+  const run = machineCode(shapes, memory, list);
+  if (!run) throw new Error('no machine code');
+  const values = new Float64Array(memory.buffer, 0, result);
   values.set(leaves);
-  new Int32Array(made.memory).set(words, start / 4);
-  made.run(start, end);
-  return results.map((slot) => values[slot]!);
+  for (let slot = LEAVES; slot < result; slot++) values[slot] = before[(slot - LEAVES) % before.length] ?? 0;
+  new Int32Array(memory.buffer).set(words, start / 4);
+  list.clear();
+  run(start, end);
+  return {
+    results: slots.map((slot) => values[slot]!),
+    listed: Array.from({ length: list.length }, (_, k) => [list.slot(k) - LEAVES, list.before(k)]),
+  };
 }
+
+const byMachine = (...given: Parameters<typeof ran>): number[] => ran(...given).results;
 
 function byTape(code: Int32Array, leaves: readonly number[]): number {
   const values = new Float64Array(TEMPORARIES + 200);
@@ -73,6 +95,33 @@ describe('machine code', () => {
     );
   });
 
+  test('lists what is the same as before, and what is or was no value', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.array(step, { minLength: 1, maxLength: 3 }), { minLength: 1, maxLength: 5 }),
+        fc.array(number, { minLength: LEAVES, maxLength: LEAVES }),
+        fc.array(
+          number.filter((x) => Math.abs(x) !== Infinity),
+          { minLength: 5, maxLength: 5 },
+        ),
+        (all, leaves, others) => {
+          const programs = all.map(program);
+          const made = programs.map((code) => byTape(code, leaves));
+          // Some are what they were before.
+          const before = others.map((other, k) => (k % 2 === 1 ? (made[k] ?? other) : other));
+          const { listed } = ran(programs, 1, leaves, before);
+          const wanted = made.flatMap((after, k) => {
+            // A step that is too great for a double is looked at as well.
+            const step = Math.abs(after - before[k]!);
+            return step > 0 && step < Infinity ? [] : [[k, before[k]!]];
+          });
+          expect(listed).toEqual(wanted);
+        },
+      ),
+      { numRuns: 400, seed: 2027 },
+    );
+  });
+
   test.each(OPS.map((op) => [nameOf(op), op] as const))('%s', (_, op) => {
     const code = Int32Array.from([op, RESULT, 0, operands(op) === 2 ? 1 : 0]);
     for (const x of [0, -0, 1, 2.5, -2.5, 7, NaN, Infinity, -Infinity, 1e-300])
@@ -94,10 +143,12 @@ describe('machine code', () => {
     const refused = vi.spyOn(WebAssembly, 'Module').mockImplementation(function () {
       throw new WebAssembly.CompileError('refused by the policy of the page');
     });
-    expect(machineCode(new Shapes(), 8)).toBeUndefined();
+    expect(memoryOf(2 ** 45), 'no room').toBeUndefined();
+    const memory = memoryOf(64)!;
+    const list = new List(memory, 0);
+    expect(machineCode(new Shapes(), memory, list)).toBeUndefined();
     refused.mockRestore();
-    expect(machineCode(new Shapes(), 2 ** 45), 'no room').toBeUndefined();
-    expect(machineCode(new Shapes(), 8)).toBeDefined();
+    expect(machineCode(new Shapes(), memory, list)).toBeDefined();
   });
 });
 
