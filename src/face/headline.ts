@@ -44,8 +44,8 @@ interface ShownCell {
 }
 
 function shownOf(session: Session, name: string): ShownCell {
-  const item = session.outline.byName.get(name)?.item;
-  const rule = item?.kind === 'cell' ? item : { unit: '' };
+  const item = session.standing(name)?.item;
+  const rule = item?.kind === 'cell' && item.name === name ? item : { unit: '' };
   const state = session.state(name);
   return {
     state,

@@ -13,23 +13,67 @@ export interface Outline {
   readonly sheetOf: ReadonlyMap<string, Sheet>;
 }
 
-export function outlineOf(document: WorkbookDocument): Outline {
-  const byName = new Map<string, Standing>();
-  const byId = new Map<string, Standing>();
-  const sheetOf = new Map<string, Sheet>();
-  for (const sheet of document.sheets) {
-    sheetOf.set(sheet.id, sheet);
-    for (const section of sheet.sections) {
-      sheetOf.set(section.id, sheet);
-      for (const item of section.items) {
-        sheetOf.set(item.id, sheet);
-        if (item.kind !== 'cell' && item.kind !== 'table') continue;
-        byName.set(item.name, { item, sheet });
-        byId.set(item.id, { item, sheet });
-      }
+/** Of a document; from that of the one before, where an edit moved or named nothing, only what it changed is put in. */
+export function outlineOf(document: WorkbookDocument, before?: OutlineOfSheets): OutlineOfSheets {
+  const { sheets } = document;
+  const changed =
+    before?.sheets.length === sheets.length
+      ? sheets.filter((sheet, at) => sheet !== before.sheets[at])
+      : undefined;
+  const isSame = changed?.every((sheet) => hasSameNames(sheet, before?.sheets[sheets.indexOf(sheet)]));
+  const outline = {
+    sheets,
+    byName: new Map(isSame ? before?.byName : undefined),
+    byId: new Map(isSame ? before?.byId : undefined),
+    sheetOf: new Map(isSame ? before?.sheetOf : undefined),
+  };
+  for (const sheet of isSame && changed ? changed : sheets) put(outline, sheet);
+  return outline;
+}
+
+export interface OutlineOfSheets extends Outline {
+  readonly sheets: readonly Sheet[];
+}
+
+interface Growing {
+  readonly byName: Map<string, Standing>;
+  readonly byId: Map<string, Standing>;
+  readonly sheetOf: Map<string, Sheet>;
+}
+
+function put({ byName, byId, sheetOf }: Growing, sheet: Sheet): void {
+  sheetOf.set(sheet.id, sheet);
+  for (const section of sheet.sections) {
+    sheetOf.set(section.id, sheet);
+    for (const item of section.items) {
+      sheetOf.set(item.id, sheet);
+      if (item.kind !== 'cell' && item.kind !== 'table') continue;
+      const standing = { item, sheet };
+      byName.set(item.name, standing);
+      byId.set(item.id, standing);
     }
   }
-  return { byName, byId, sheetOf };
+}
+
+function hasSameNames(a: Sheet, b: Sheet | undefined): boolean {
+  if (a === b) return true;
+  if (a.id !== b?.id || a.sections.length !== b.sections.length) return false;
+  return a.sections.every((section, s) => {
+    const other = b.sections[s];
+    if (section === other) return true;
+    if (section.id !== other?.id || section.items.length !== other.items.length) return false;
+    return section.items.every((item, k) => {
+      const known = other.items[k];
+      return (
+        item === known ||
+        (item.id === known?.id && item.kind === known.kind && nameOf(item) === nameOf(known))
+      );
+    });
+  });
+}
+
+function nameOf(item: Item): string | undefined {
+  return item.kind === 'cell' || item.kind === 'table' ? item.name : undefined;
 }
 
 /** The cell or table before the dot of `q50`, `fit.exponent` or `readings.flow`. */

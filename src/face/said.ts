@@ -1,7 +1,7 @@
 /** What a text says where names stand in it: each as its cell shows it, or in words why it does not. */
 import { textParts } from '../workbook/index.ts';
 import { asText, show } from './display.ts';
-import { columnOf, standingOf } from './outline.ts';
+import type { columnOf } from './outline.ts';
 import type { Session } from './session.svelte.ts';
 import { standingOfText, type Standing } from './verdict.ts';
 
@@ -45,9 +45,9 @@ export function said(session: Session, text: string): Said[] {
 }
 
 function valueOf(session: Session, name: string): Said {
-  const column = columnOf(session.outline, name);
+  const column = session.column(name);
   if (column) return { kind: 'value', name, ...listOf(session, column) };
-  const item = standingOf(session.outline, name)?.item;
+  const item = session.standing(name)?.item;
   const rule = item?.kind === 'cell' && item.name === name ? item : { unit: '' };
   const shown = show(session.state(name), rule, session.system);
   switch (shown.kind) {
@@ -74,7 +74,7 @@ function valueOf(session: Session, name: string): Said {
 }
 
 function labelIn(session: Session, name: string): string {
-  const item = standingOf(session.outline, name)?.item;
+  const item = session.standing(name)?.item;
   return item?.kind === 'cell' ? item.label || item.name : name;
 }
 
@@ -101,7 +101,7 @@ export function saidShortly(session: Session, text: string): { text: string; sta
   for (const part of parts) {
     if (part.kind === 'words') continue;
     if (part.kind === 'faulty' || part.tone !== 'value') return { text: '', standing: '' };
-    const item = standingOf(session.outline, part.name)?.item;
+    const item = session.standing(part.name)?.item;
     if (item?.kind === 'cell') standings.add(standingOfText(item, part.text));
   }
   const standing = standings.has('asking') ? 'asking' : standings.has('settled') ? 'settled' : '';

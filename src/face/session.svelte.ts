@@ -2,10 +2,10 @@
  * The one bridge between a workbook and the components: what is on the screen, and who must look again after an
  * edit. A component that reads a state looks again only when that name changed.
  */
-import { createContext, tick } from 'svelte';
+import { createContext, tick, untrack } from 'svelte';
 import type { UnitSystem } from '../engine/index.ts';
 import type { Cell, Column, Edit, SampledCheck, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
-import { labelOf, outlineOf, standingOf, type Outline } from './outline.ts';
+import { columnOf, labelOf, outlineOf, standingOf, type OutlineOfSheets, type Standing } from './outline.ts';
 import type { CellState, ChangeSet, Fault, WorkbookView } from './view.ts';
 import type { Filter } from './worksheet/row-filter.ts';
 
@@ -65,6 +65,8 @@ export class Session {
 
   document: WorkbookDocument = $state.raw(NO_DOCUMENT);
   revision = $state(0);
+  /** Goes up when something may be called otherwise than before. */
+  #words = $state(0);
   /** Goes up when what reads what, or what stands in texts, may be other than before. */
   wiring = $state(0);
   system = $state<UnitSystem>('us');
@@ -99,7 +101,10 @@ export class Session {
   letters = $state(false);
 
   readonly faults: readonly Fault[] = $derived.by(() => (void this.revision, this.workbook.faults()));
-  readonly outline: Outline = $derived(outlineOf(this.document));
+  #lastOutline: OutlineOfSheets | undefined;
+  readonly outline: OutlineOfSheets = $derived.by(
+    () => (this.#lastOutline = outlineOf(this.document, this.#lastOutline)),
+  );
   /** What the opened cell reads and what reads it, by name: marked on the sheet. */
   readonly links: ReadonlyMap<string, 'read' | 'reader'> = $derived.by(() => this.#linksOf(this.#opened));
   readonly #opened: string | undefined = $derived.by(() => {
@@ -161,8 +166,21 @@ export class Session {
     return kept?.version === this.version(name) ? kept.check : undefined;
   }
 
+  /** What a name stands for and where: whoever asks asks again when what it says may have changed, or all words. */
+  standing(name: string): Standing | undefined {
+    this.version(name);
+    return untrack(() => standingOf(this.outline, name));
+  }
+
+  /** Of `readings.flow`. */
+  column(name: string): ReturnType<typeof columnOf> {
+    this.version(name);
+    return untrack(() => columnOf(this.outline, name));
+  }
+
   label(name: string): string {
-    return labelOf(this.outline, name);
+    void this.#words;
+    return untrack(() => labelOf(this.outline, name));
   }
 
   /** Allowed texts of a choice cell or column. */
@@ -309,6 +327,7 @@ export class Session {
     this.revision = this.workbook.revision;
     if (changes.links) this.wiring++;
     if (changes.structure) {
+      this.#words++;
       this.#addVersions();
       for (const version of this.#versions.values()) version.count++;
       return;

@@ -2,7 +2,6 @@
 import { fromSI } from '../../engine/index.ts';
 import { oneSided95, ranked, type Figure } from '../../workbook/index.ts';
 import { asText, show, shownUnit, type DisplayRule } from '../display.ts';
-import { columnOf, standingOf } from '../outline.ts';
 import { shownRows } from '../shown-rows.ts';
 import type { Session } from '../session.svelte.ts';
 import type { CellState } from '../view.ts';
@@ -16,7 +15,7 @@ export function bind(session: Session, figure: Figure): Bound {
     roles: (prefix) => Object.keys(figure.bindings).filter((role) => role.startsWith(prefix)),
     sources: (role) => sourcesOf(session, name(role)),
     pascals: (role, value) => {
-      const found = columnOf(session.outline, name(role) ?? '');
+      const found = session.column(name(role) ?? '');
       const unit = found && shownUnit(found.column, undefined, session.system);
       return unit ? fromSI(value, unit) : value;
     },
@@ -25,7 +24,7 @@ export function bind(session: Session, figure: Figure): Bound {
 
 function boundCell(session: Session, name: string | undefined): BoundCell | undefined {
   if (name === undefined) return undefined;
-  const item = standingOf(session.outline, name)?.item;
+  const item = session.standing(name)?.item;
   const rule: DisplayRule = item?.kind === 'cell' ? item : { unit: '' };
   const state = session.state(name);
   const unit = shownUnit(rule, typeOf(state), session.system);
@@ -53,7 +52,7 @@ function reachOf(
 }
 
 function boundColumn(session: Session, name: string | undefined): BoundColumn | undefined {
-  const found = name === undefined ? undefined : columnOf(session.outline, name);
+  const found = name === undefined ? undefined : session.column(name);
   if (!found) return undefined;
   const { table, column } = found;
   const states = shownRows(session, table).map((row) => session.columnState(table.name, column.name, row));
@@ -75,7 +74,7 @@ function boundColumn(session: Session, name: string | undefined): BoundColumn | 
 
 function sourcesOf(session: Session, name: string | undefined): BoundSource[] {
   if (name === undefined) return [];
-  const item = standingOf(session.outline, name)?.item;
+  const item = session.standing(name)?.item;
   const state = session.state(name);
   const budget = state.state === 'value' ? session.workbook.budget(name) : undefined;
   if (!budget || state.state !== 'value') return [];

@@ -2,6 +2,7 @@
  * Keeps one open workbook: as its writer, which records every edit, or as a reader of what another tab writes.
  * A tab becomes the writer when the lease is free, when the writing tab is closed, or when the person takes over.
  */
+import { afterPaint } from '../after-paint.ts';
 import type { Session } from '../session.svelte.ts';
 import { Lease, type LeaseWish, type Tabs } from './lease.ts';
 import { Recorder, type Kept } from './recorder.ts';
@@ -149,6 +150,7 @@ export class Keeper {
       document: () => session.workbook.document,
       kept,
       damaged,
+      soon: afterPaint,
       onstate: (state, sequence) => {
         // A reader's state is what it has read.
         if (this.#recorder !== recorder || this.role !== 'writer') return;

@@ -39,6 +39,8 @@ export interface RecorderOptions {
   readonly onstate: (kept: Kept, sequence: number) => void;
   readonly later?: (milliseconds: number, run: () => void) => () => void;
   readonly now?: () => number;
+  /** When an edit that came in is to be written: at once, where nothing else is said. */
+  readonly soon?: (run: () => void) => void;
 }
 
 /** A new snapshot after so many edits, or when the log outgrows the last one. */
@@ -80,6 +82,9 @@ export class Recorder {
         };
       },
       now: Date.now,
+      soon: (run) => {
+        run();
+      },
       ...options,
     };
     this.id = options.id;
@@ -119,7 +124,9 @@ export class Recorder {
     });
     // At once: a snapshot may be on its way, and until it is written this edit is not.
     if (this.#failures === 0 && !this.#overtaken) this.#tell({ state: 'saving' });
-    void this.flush();
+    this.#options.soon(() => {
+      if (this.#pending()) void this.flush();
+    });
   }
 
   /** Keeps the workbook as it stands, though nothing was edited: one that came from a link or a file. */

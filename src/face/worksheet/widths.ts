@@ -1,4 +1,5 @@
 /** Widths of a table's columns: wide enough for what is in them, no wider, and steady while values change. */
+import type { UnitSystem } from '../../engine/index.ts';
 import type { Column, Table } from '../../workbook/index.ts';
 import { faultOf, remarksOf, settledWord } from '../shown-rows.ts';
 import type { Session } from '../session.svelte.ts';
@@ -15,21 +16,57 @@ const WIDEST = 13;
 /** The least room for a word or two. */
 export const WORD = 3.5;
 
-/** The content's width of each column, in em. */
-export function columnWidths(
-  session: Session,
-  table: Table,
-  columns: readonly Column[],
-  rows: readonly number[],
-  units: readonly string[],
-): number[] {
-  return columns.map((column, at) => {
-    const looks = rows.slice(0, SAMPLE).map((row) => {
-      const state = session.columnState(table.name, column.name, row);
-      return lookOf(state, column, table.rows[row]?.entries[column.id], session.system);
+/** What the width of a column was found from. */
+interface Found {
+  readonly column: Column;
+  readonly unit: string;
+  readonly system: UnitSystem;
+  /** Of what the column says. */
+  readonly version: number;
+  readonly rows: readonly number[];
+  readonly texts: readonly (string | undefined)[];
+  readonly width: number;
+}
+
+/** Widths of one table's columns; an edit has those found again that it changed. */
+export class ColumnWidths {
+  readonly #found = new Map<string, Found>();
+
+  /** The content's width of each column, in em. */
+  of(
+    session: Session,
+    table: Table,
+    columns: readonly Column[],
+    rows: readonly number[],
+    units: readonly string[],
+  ): number[] {
+    const sample = rows.slice(0, SAMPLE);
+    return columns.map((column, at) => {
+      const { system } = session;
+      const unit = units[at] ?? '';
+      const version = session.version(`${table.name}.${column.name}`);
+      const texts = sample.map((row) => table.rows[row]?.entries[column.id]);
+      const known = this.#found.get(column.id);
+      const isSame =
+        known?.column === column &&
+        known.unit === unit &&
+        known.system === system &&
+        known.version === version &&
+        sameList(known.rows, sample) &&
+        sameList(known.texts, texts);
+      if (isSame) return known.width;
+      const looks = sample.map((row, k) =>
+        lookOf(session.columnState(table.name, column.name, row), column, texts[k], system),
+      );
+      const width = columnWidth(column.label || column.name, unit, looks);
+      this.#found.set(column.id, { column, unit, system, version, rows: sample, texts, width });
+      return width;
     });
-    return columnWidth(column.label || column.name, units[at] ?? '', looks);
-  });
+  }
+}
+
+function sameList<T>(a: readonly T[], b: readonly T[]): boolean {
+  return a.length === b.length && a.every((each, k) => each === b[k]);
 }
 
 /** Of one column that holds these, in em. */

@@ -5,6 +5,8 @@ export const ROW_HEIGHT = 31;
 /** Up to here every row has nodes. */
 export const ALL_ROWS = 200;
 const AROUND = 12;
+/** In pixels: after scrolling no further than this there are rows enough for one picture more. */
+export const SHORT_WAY = (AROUND / 2) * ROW_HEIGHT;
 
 export type Stretch =
   | { readonly kind: 'row'; readonly position: number }

@@ -1,0 +1,15 @@
+/** What need not be done before a change is seen is done after it. */
+
+/** A page that is not drawn, because it lies behind another, does it after so many milliseconds all the same. */
+const AT_THE_LATEST = 150;
+
+/** Runs something once the coming picture of the page is drawn. */
+export function afterPaint(run: () => void): void {
+  let isDue = true;
+  const once = (): void => {
+    if (isDue) run();
+    isDue = false;
+  };
+  requestAnimationFrame(() => setTimeout(once));
+  setTimeout(once, AT_THE_LATEST);
+}
