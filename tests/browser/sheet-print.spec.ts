@@ -145,7 +145,7 @@ test('on paper a wide table stands in bands that say which room they tell of, in
   for (const width of [LETTER, A4, LETTER_ACROSS]) {
     await onPaper(page, width);
     const bands = paper(page, 'rooms').locator('table').filter({ visible: true });
-    expect(await bands.count()).toBeGreaterThan(1);
+    await expect(bands).toHaveCount(2);
     const headings: string[] = [];
     for (const band of await bands.all()) {
       await expect(band.locator('thead')).toContainText(/columns \d+ to \d+ of 23/);
@@ -179,6 +179,12 @@ test('on paper a wide table stands in bands that say which room they tell of, in
     await expect(band.locator('tbody tr').nth(6).locator('td').first()).toHaveText('7');
   }
 });
+
+const heightOfText = (node: Element): number => {
+  const range = document.createRange();
+  range.selectNodeContents(node);
+  return Math.round(range.getBoundingClientRect().height);
+};
 
 test('a long table of many columns is divided for the way the paper lies', async ({ page }, info) => {
   await page.goto('/');
@@ -217,6 +223,11 @@ test('a long table of many columns is divided for the way the paper lies', async
   await expect(bands.locator('tbody tr')).toHaveCount(count);
   await expect(bands.locator('tbody tr').nth(1)).toContainText('slab edge, gasket gap under the west plate');
   expect(await headings()).toEqual(['Mark', 'Place', 'Photo']);
+  // A word of a heading stands in one line.
+  const component = bands.getByRole('columnheader', { name: 'Component' });
+  expect(await component.evaluate((node) => node.scrollWidth - node.clientWidth)).toBe(0);
+  const oneLine = await bands.getByRole('columnheader', { name: 'Photo' }).evaluate(heightOfText);
+  expect(await component.evaluate(heightOfText)).toBe(oneLine);
 
   // And the browser's own print takes the one that fits: some forty rows a page, each once.
   await page.emulateMedia({ media: null });

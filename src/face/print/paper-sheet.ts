@@ -72,7 +72,7 @@ function columnOf(grid: Grid, rows: readonly number[], column: Column, at: numbe
   const around = Math.max(
     (heading.length / HEADING_LINES) * LETTER,
     Math.min(WORDS.least, Math.max(doubted, spreadOf(column).length * LETTER)),
-    longestWord([heading, grid.units[at]?.symbol ?? '']),
+    longestWord([heading, grid.units[at]?.symbol ?? ''], headingWidth),
     footWidth(grid, column),
   );
   const content = contentWidth(looks);
@@ -90,8 +90,13 @@ function columnOf(grid: Grid, rows: readonly number[], column: Column, at: numbe
   };
 }
 
-function longestWord(texts: readonly string[]): number {
-  return Math.max(0, ...texts.map((text) => Math.max(...text.split(/\s+/u).map(wordWidth))));
+function longestWord(texts: readonly string[], of = wordWidth): number {
+  return Math.max(0, ...texts.map((text) => Math.max(...text.split(/\s+/u).map(of))));
+}
+
+/** There is no room to spare in a heading: narrow letters count for less. */
+function headingWidth(word: string): number {
+  return wordWidth(word) - (word.match(/[fijlrt,.]/gu)?.length ?? 0) * 0.15;
 }
 
 /** Of the number at the foot, which is set bold. */

@@ -83,8 +83,7 @@ export function contentWidth(looks: readonly Look[]): number {
 
 function width({ kind, text, value, plusMinus }: Look): number {
   if (kind === 'faulty' || kind === 'waiting') return NARROWEST;
-  // Two short words stay on one line: an average letter is no measure of a few.
-  if (kind !== 'value') return Math.max(0, ...text.split(/\s+/u).map(wordWidth), text.length * HEADING + 0.4);
+  if (kind !== 'value') return Math.max(0, ...text.split(/\s+/u).map(wordWidth), text.length * HEADING);
   return value.length * DIGIT + (plusMinus === '' ? 0 : plusMinus.length * PLUS_MINUS + 0.3);
 }
 
