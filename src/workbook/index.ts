@@ -40,7 +40,7 @@ export { photoBytes, photosOf } from './photo.ts';
 export { LIMITS } from './limits.ts';
 export { newColumnId, newItemId, newRowIds } from './identity.ts';
 export { textParts, type LiveText, type TextFault, type TextPart } from './live-text.ts';
-export { followEntries, followRows, type Following } from './follow-choice.ts';
+export { followEntries, type Following } from './follow-choice.ts';
 export { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 export { checkName, nameFrom, normalName, type NameProblem } from './name.ts';
 export { hiddenBy } from './rename.ts';

@@ -1,9 +1,8 @@
 /** Rows from a CSV file or a pasted block with headings: matched and shown before anything changes. */
-import { csvFiles, imported, type CsvReading, type Table } from '../../workbook/index.ts';
+import { csvFiles, type CsvReading, type Table } from '../../workbook/index.ts';
 import { plainText } from '../display.ts';
 import { chooseFile, fileName, saveFile } from '../keeping/files.ts';
 import type { Session } from '../session.svelte.ts';
-import { sayFollowing } from './type-entry.ts';
 
 export interface FoundRows extends CsvReading {
   /** Name of the file. */
@@ -41,13 +40,12 @@ export class Importing {
   }
 
   /** Adds the rows, or puts them in the place of those shown, as one step. */
-  apply(how: 'append' | 'replace'): void {
+  async apply(how: 'append' | 'replace'): Promise<void> {
     const { found, table, session } = this;
     this.found = undefined;
     if (!found) return;
-    const { edit, following } = imported(session.document, table, found, how);
-    if (session.apply(edit) !== undefined) return;
-    sayFollowing(session, table, following, `${found.rows.length} rows from ${found.from}`);
+    const { typeRows } = await import('./type-entry.ts');
+    typeRows(session, table, found, how);
   }
 
   async saveCsv(): Promise<void> {

@@ -1,17 +1,9 @@
 /** What was copied elsewhere, on its way into a table: one cell goes in at once, a block is shown first. */
-import {
-  followEntries,
-  pasteInto,
-  readPaste,
-  type EntryChange,
-  type Pasted,
-  type Row,
-} from '../../workbook/index.ts';
-import { insertRows, setEntries, together } from '../edits.ts';
+import { pasteInto, readPaste, type EntryChange, type Pasted, type Row } from '../../workbook/index.ts';
+import { insertRows, setEntries } from '../edits.ts';
 import { inShownUnit } from '../entry.ts';
 import { signs } from '../locale.ts';
 import type { GridSurface } from './grid-surface.ts';
-import { sayFollowing } from './type-entry.ts';
 
 /** A pasted block, placed but not applied yet. */
 export interface PastePlan extends Pasted {
@@ -69,7 +61,7 @@ export class Pasting {
   }
 
   /** Applies the block that was shown, as one step. */
-  apply(how: { readonly typeOver: boolean }): void {
+  async apply(how: { readonly typeOver: boolean }): Promise<void> {
     const { plan } = this;
     const grid = this.#grid;
     this.plan = undefined;
@@ -79,9 +71,8 @@ export class Pasting {
     if (entries.length > 0) edits.push(setEntries(grid.table, entries));
     grid.keep([...entries.map(({ row }) => row), ...plan.added.map(({ id }) => id)]);
     if (edits.length > 0) {
-      const following = followEntries(grid.session.document, grid.table, entries, plan.added);
-      if (grid.session.apply(together('paste', [...edits, ...following.edits])) === undefined)
-        sayFollowing(grid.session, grid.table, following);
+      const { typeBlock } = await import('./type-entry.ts');
+      typeBlock(grid.session, grid.table, 'paste', edits, entries, plan.added);
     }
     void grid.focus();
   }

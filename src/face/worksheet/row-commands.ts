@@ -1,9 +1,9 @@
 /** What can be done to the rows that are selected: one list for the keys, the menu of a row and the cards. */
-import { followEntries, newRowIds, type EntryChange, type Row } from '../../workbook/index.ts';
+import { newRowIds, type EntryChange, type Row } from '../../workbook/index.ts';
 import { insertRows, newRow, orderRows, removeRows, setEntries } from '../edits.ts';
 import type { GridSurface } from './grid-surface.ts';
 import type { RowCommandId } from './grid-keys.ts';
-import { sayFollowing } from './type-entry.ts';
+import { takesWords } from './keep-entry.ts';
 import { placed, shifted, sorted, type Direction } from './row-order.ts';
 
 export interface RowCommand {
@@ -42,7 +42,7 @@ export async function runRowCommand(grid: GridSurface, id: RowCommandId): Promis
     case 'down':
       return move(grid, id);
     case 'fill down':
-      fillDown(grid);
+      await fillDown(grid);
       return grid.focus();
     case 'clear':
       clear(grid);
@@ -126,7 +126,7 @@ async function move(grid: GridSurface, direction: Direction): Promise<void> {
  * What stands in the first row of the selection goes into the rows below it; of a single row, what stands above it.
  * Calculated columns keep their formula.
  */
-function fillDown(grid: GridSurface): void {
+async function fillDown(grid: GridSurface): Promise<void> {
   const { left, right, top, bottom } = grid.range;
   const single = top === bottom;
   const source = grid.row({ row: single ? top - 1 : top, column: 0 });
@@ -146,10 +146,13 @@ function fillDown(grid: GridSurface): void {
   });
   if (entries.length === 0) return;
   grid.keep(entries.map(({ row }) => row));
-  const following = followEntries(grid.session.document, grid.table, entries);
-  const edits = [setEntries(grid.table, entries), ...following.edits];
-  if (grid.session.apply({ kind: 'batch', label: 'fill down', edits }) === undefined)
-    sayFollowing(grid.session, grid.table, following);
+  const edits = [setEntries(grid.table, entries)];
+  if (!takesWords(grid.table, entries)) {
+    grid.session.apply({ kind: 'batch', label: 'fill down', edits });
+    return;
+  }
+  const { typeBlock } = await import('./type-entry.ts');
+  typeBlock(grid.session, grid.table, 'fill down', edits, entries);
 }
 
 /** Puts the rows shown in the order of a column, as an edit; notes and choices stay with their rows. */

@@ -1,9 +1,23 @@
-import { followEntries, type EntryChange, type Following, type Table } from '../../workbook/index.ts';
+/** Words typed into a table, and what follows them where others choose them. Loaded when words are typed. */
+import {
+  findTable,
+  followEntries,
+  imported,
+  type CsvReading,
+  type Edit,
+  type EntryChange,
+  type Following,
+  type Row,
+  type Table,
+} from '../../workbook/index.ts';
 import { setEntries, together } from '../edits.ts';
 import type { Session } from '../session.svelte.ts';
 
 /** Keeps an entry as it was typed, and with it what has chosen it by its words: one step, which is told. */
-export function typeEntry(session: Session, table: Table, change: EntryChange): void {
+export function typeEntry(session: Session, { id }: Table, change: EntryChange): void {
+  // It may be another by now.
+  const table = findTable(session.document, id);
+  if (!table) return;
   const following = followEntries(session.document, table, [change]);
   const [words] = following.words;
   const label = words === undefined ? 'type in a table' : `call “${words[0]}” “${words[1]}”`;
@@ -11,8 +25,34 @@ export function typeEntry(session: Session, table: Table, change: EntryChange): 
   if (refused === undefined) sayFollowing(session, table, following);
 }
 
+/** The same for a block of entries, which `edits` make. */
+export function typeBlock(
+  session: Session,
+  table: Table,
+  label: string,
+  edits: readonly Edit[],
+  entries: readonly EntryChange[],
+  added: readonly Row[] = [],
+): void {
+  const following = followEntries(session.document, table, entries, added);
+  const refused = session.apply({ kind: 'batch', label, edits: [...edits, ...following.edits] });
+  if (refused === undefined) sayFollowing(session, table, following);
+}
+
+/** The same for rows of a file. */
+export function typeRows(
+  session: Session,
+  table: Table,
+  found: CsvReading & { readonly from: string },
+  how: 'append' | 'replace',
+): void {
+  const { edit, following } = imported(session.document, table, found, how);
+  if (session.apply(edit) === undefined)
+    sayFollowing(session, table, following, `${found.rows.length} rows from ${found.from}`);
+}
+
 /** Says what else was changed, if anything was; `before`: what is said in any case. */
-export function sayFollowing(session: Session, table: Table, following: Following, before = ''): void {
+function sayFollowing(session: Session, table: Table, following: Following, before = ''): void {
   const followed = wordsOf(following);
   if (followed !== '') session.tell(table.id, [before, followed].filter(Boolean).join('; '));
   else if (before !== '') session.announcement = before;
