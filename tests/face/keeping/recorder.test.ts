@@ -296,6 +296,49 @@ describe('what is kept, with a byte changed', () => {
   });
 });
 
+describe('an edit that is to be written a little later', () => {
+  test('waits for that moment, unless everything is wanted on the device before', async () => {
+    const store = new FaultyStore();
+    let document = template();
+    const due: (() => void)[] = [];
+    const told: Kept['state'][] = [];
+    const recorder = new Recorder({
+      store,
+      id: 'job',
+      writer: 'tab',
+      document: () => document,
+      onstate: ({ state }) => told.push(state),
+      soon: (run) => due.push(run),
+    });
+    const make = (n: number): void => {
+      const applied = applyEdit(document, editNumber(n));
+      if ('problem' in applied) throw new Error(applied.problem);
+      document = applied.document;
+      recorder.add(editNumber(n));
+    };
+    make(1);
+    make(2);
+    await Promise.resolve();
+    expect(await store.read('job')).toBeUndefined();
+    expect(recorder.unsaved).toBe(2);
+    expect(told.at(-1)).toBe('saving');
+    due.splice(0).forEach((run) => {
+      run();
+    });
+    await recorder.flush();
+    expect(recorder.unsaved).toBe(0);
+    make(3);
+    await recorder.flush();
+    expect((await reopened(store)).text).toBe(writeWorkbook(document));
+    const written = told.length;
+    due.splice(0).forEach((run) => {
+      run();
+    });
+    await Promise.resolve();
+    expect(told).toHaveLength(written);
+  });
+});
+
 describe('a workbook that a newer version keeps', () => {
   test('opens for reading only, as its last snapshot', async () => {
     const store = new FaultyStore();
