@@ -4,9 +4,17 @@
  * (kernel-loops.ts), and sums are added up in the order of parts.ts, so that results are the same to the last bit.
  */
 import { memoryOf } from '../formula/memory.ts';
-import { FOREIGN, instanceOf } from '../formula/operation-code.ts';
-import { OP } from '../formula/tape.ts';
-import { EMPTY, F64, f64, I32, i32, unsigned, V, V128, W } from '../formula/wasm-module.ts';
+import {
+  codeOfChoice,
+  codeOfTwice,
+  FOREIGN,
+  instanceOf,
+  plainCode,
+  TWO,
+  type Instructions,
+} from '../formula/operation-code.ts';
+import { OP, operands } from '../formula/tape.ts';
+import { EMPTY, F64, I32, i32, unsigned, V, V128, W } from '../formula/wasm-module.ts';
 import { CHOICE, CHUNK, SHAPE, type Kernel, type Step } from './kernel.ts';
 import type { Doubles } from './kernel-loops.ts';
 import { total, type ChunkResults } from './parts.ts';
@@ -113,43 +121,9 @@ const STOP = 2;
 const RESULT = 3;
 const FIRST_PAIR = 4;
 
-const PLAIN: ReadonlyMap<number, Bytes> = new Map<number, Bytes>([
-  [OP.move, []],
-  [OP.add, V.add],
-  [OP.subtract, V.sub],
-  [OP.multiply, V.mul],
-  [OP.and, V.mul],
-  [OP.negate, V.neg],
-  [OP.abs, V.abs],
-  [OP.sqrt, V.sqrt],
-  [OP.min, V.min],
-  [OP.max, V.max],
-]);
-
-/** Those of them that have two operands. */
-const PAIRED: ReadonlySet<number> = new Set([OP.add, OP.subtract, OP.multiply, OP.and, OP.min, OP.max]);
-const OTHERS: ReadonlySet<number> = new Set([
-  CHOICE,
-  OP.divide,
-  OP.square,
-  OP.or,
-  OP.not,
-  OP.equal,
-  OP.notEqual,
-]);
-
-/** What says yes, and what says no; where neither does, an operand is no value. */
-const ORDER: ReadonlyMap<number, readonly [Bytes, Bytes]> = new Map<number, readonly [Bytes, Bytes]>([
-  [OP.less, [V.less, V.greaterOrEqual]],
-  [OP.lessOrEqual, [V.lessOrEqual, V.greater]],
-  [OP.greater, [V.greater, V.lessOrEqual]],
-  [OP.greaterOrEqual, [V.greaterOrEqual, V.less]],
-]);
-
 const get = (local: number): Bytes => [W.get, ...unsigned(local)];
 const set = (local: number): Bytes => [W.set, ...unsigned(local)];
 const tee = (local: number): Bytes => [W.tee, ...unsigned(local)];
-const both = (value: number): Bytes => [...f64(value), ...V.splat];
 
 class KernelWriter {
   readonly #kernel: Kernel;
@@ -160,18 +134,22 @@ class KernelWriter {
   readonly #scalar = new Map<number, number>();
   readonly #divisor = new Map<number, number>();
   readonly #broadcast: ReadonlyMap<number, number>;
-  readonly #nan: number;
-  readonly #zero: number;
-  readonly #one: number;
+  /** Constants stand in locals, which are set before the loops begin. */
+  readonly #set: Instructions;
   /** Locals of the registers, for both pairs of rows. */
   readonly #registers: readonly [Map<number, number>, Map<number, number>] = [new Map(), new Map()];
 
   constructor(kernel: Kernel) {
     this.#kernel = kernel;
     this.#broadcast = new Map(kernel.broadcasts.map(({ register, slot }) => [register, slot]));
-    this.#nan = this.#constant(NaN);
-    this.#zero = this.#constant(0);
-    this.#one = this.#constant(1);
+    const known = new Map(
+      [0, 1, NaN].map((value) => {
+        const local = this.#local();
+        this.#emit(...TWO.constant(value), ...set(local));
+        return [value, get(local)];
+      }),
+    );
+    this.#set = { ...TWO, constant: (value) => known.get(value) ?? TWO.constant(value) };
   }
 
   finish():
@@ -184,8 +162,9 @@ class KernelWriter {
     const [a, b] = sums;
     this.#emit(...i32(0), ...tee(AT), ...set(RESULT), W.loop, EMPTY);
     this.#emit(...get(AT), ...i32(PART), W.addI32, ...set(STOP));
-    this.#emit(...get(this.#zero), ...tee(a), ...set(b));
-    this.#emit(...both(Infinity), ...set(least), ...both(-Infinity), ...set(greatest), W.loop, EMPTY);
+    this.#emit(...this.#set.constant(0), ...tee(a), ...set(b));
+    this.#emit(...TWO.constant(Infinity), ...set(least), ...TWO.constant(-Infinity), ...set(greatest));
+    this.#emit(W.loop, EMPTY);
     for (const half of [0, 1] as const)
       for (let k = 0; k < inputs.length; k++) {
         const local = this.#local();
@@ -230,15 +209,9 @@ class KernelWriter {
     return FIRST_PAIR + this.#pairs++;
   }
 
-  #constant(value: number): number {
-    const local = this.#local();
-    this.#emit(...both(value), ...set(local));
-    return local;
-  }
-
   /** Has the scalars of a step in locals before the loops begin; false: the step has an operation without code. */
   #readScalars({ op, shape, a, b, c, s }: Step): boolean {
-    if (!PLAIN.has(op) && !ORDER.has(op) && !OTHERS.has(op)) return false;
+    if (FOREIGN.has(op)) return false;
     for (const register of op === CHOICE ? [a, b, c] : [a, b]) {
       const slot = this.#broadcast.get(register);
       if (slot !== undefined) this.#read(slot);
@@ -248,7 +221,9 @@ class KernelWriter {
     if (op !== OP.divide || shape !== SHAPE.vs || this.#divisor.has(s)) return true;
     const divisor = this.#local();
     this.#divisor.set(s, divisor);
-    this.#emit(...this.#unlessZero(get(local), local), ...set(divisor));
+    const { constant, ne, select } = this.#set;
+    const isSound = [...get(local), ...constant(0), ...ne];
+    this.#emit(...get(local), ...constant(NaN), ...isSound, ...select, ...set(divisor));
     return true;
   }
 
@@ -268,11 +243,6 @@ class KernelWriter {
     return slot === undefined ? this.#registers[half].get(register)! : this.#scalar.get(slot)!;
   }
 
-  #unlessZero(value: Bytes, divisor: number): Bytes {
-    const isZero = [...get(divisor), ...get(this.#zero), ...V.eq];
-    return [...get(this.#nan), ...value, ...isZero, ...V.bitSelect];
-  }
-
   #step(step: Step, half: 0 | 1): void {
     const { shape, s } = step;
     const column = this.#register(step.a, half);
@@ -280,51 +250,14 @@ class KernelWriter {
     const [x, y] = shape === SHAPE.sv ? [other, column] : [column, other];
     const to = this.#local();
     this.#registers[half].set(step.to, to);
-    this.#emit(...this.#operation(step, x, y, half), ...set(to));
+    this.#emit(...this.#operation(step, get(x), get(y), half), ...set(to));
   }
 
-  #operation({ op, shape, c, s }: Step, x: number, y: number, half: 0 | 1): Bytes {
-    const [gx, gy] = [get(x), get(y)];
-    const [nan, zero, one] = [get(this.#nan), get(this.#zero), get(this.#one)];
-    const plain = PLAIN.get(op);
-    if (plain) return [...gx, ...(PAIRED.has(op) ? gy : []), ...plain];
-    const order = ORDER.get(op);
-    if (order) {
-      const [yes, no] = order;
-      const unless = [...zero, ...nan, ...gx, ...gy, ...no, ...V.bitSelect];
-      return [...one, ...unless, ...gx, ...gy, ...yes, ...V.bitSelect];
-    }
-    switch (op) {
-      case CHOICE: {
-        const otherwise = [...get(this.#register(c, half)), ...nan, ...gx, ...zero, ...V.eq, ...V.bitSelect];
-        return [...gy, ...otherwise, ...gx, ...one, ...V.eq, ...V.bitSelect];
-      }
-      case OP.divide: {
-        const divisor = shape === SHAPE.vs ? this.#divisor.get(s)! : y;
-        const value = [...gx, ...get(divisor), ...V.div];
-        return divisor === y ? this.#unlessZero(value, y) : value;
-      }
-      case OP.square:
-        return [...gx, ...gx, ...V.mul];
-      case OP.or:
-        return [...gx, ...gy, ...V.add, ...gx, ...gy, ...V.mul, ...V.sub];
-      case OP.not:
-        return [...one, ...gx, ...V.sub];
-      default: {
-        const [same, different] = op === OP.equal ? [one, zero] : [zero, one];
-        const apart = [...gx, ...gy, ...V.less, ...gx, ...gy, ...V.greater, ...V.or];
-        return [
-          ...same,
-          ...different,
-          ...nan,
-          ...apart,
-          ...V.bitSelect,
-          ...gx,
-          ...gy,
-          ...V.eq,
-          ...V.bitSelect,
-        ];
-      }
-    }
+  #operation({ op, shape, c, s }: Step, x: Bytes, y: Bytes, half: 0 | 1): Bytes {
+    if (op === CHOICE) return codeOfChoice(x, y, get(this.#register(c, half)), this.#set);
+    if (op === OP.divide && shape === SHAPE.vs) return [...x, ...get(this.#divisor.get(s)!), ...V.div];
+    const plain = plainCode(op, this.#set);
+    if (plain) return [...x, ...(operands(op) === 2 ? y : []), ...plain];
+    return codeOfTwice(op, x, y, this.#set);
   }
 }

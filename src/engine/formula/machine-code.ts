@@ -5,7 +5,7 @@
  * is NaN, and for the careful run to explain. What came out the same or is no value, now or before, goes into a list.
  */
 import type { Made, Operand, Shapes } from './shape.ts';
-import { callForeign, codeOfTwice, FOREIGN, instanceOf, PLAIN } from './operation-code.ts';
+import { callForeign, codeOfTwice, FOREIGN, instanceOf, ONE, plainCode } from './operation-code.ts';
 import { OP } from './tape.ts';
 import { EMPTY, F64, f64, I32, i32, unsigned, W, type FunctionCode } from './wasm-module.ts';
 
@@ -176,7 +176,7 @@ class ShapeWriter {
       return;
     }
     const { op, a, b } = of;
-    const plain = PLAIN.get(op);
+    const plain = plainCode(op, ONE);
     if (plain !== undefined) {
       this.#put(a);
       if (b !== undefined) this.#put(b);
@@ -190,7 +190,7 @@ class ShapeWriter {
     } else {
       const x = this.#kept(a);
       const y = b === undefined ? x : this.#kept(b);
-      this.#emit(...codeOfTwice(op, [W.get, ...unsigned(x)], [W.get, ...unsigned(y)]));
+      this.#emit(...codeOfTwice(op, [W.get, ...unsigned(x)], [W.get, ...unsigned(y)], ONE));
     }
   }
 

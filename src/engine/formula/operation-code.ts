@@ -1,7 +1,7 @@
 /** WebAssembly of single operations of the tape, each to the last bit what tape.ts makes of it. */
 import { memoryOf } from './memory.ts';
 import { logarithm, OP, raised, roundHalfAway, wholeAbove, wholeBelow } from './tape.ts';
-import { f64, moduleBytes, unsigned, W, type ModuleParts } from './wasm-module.ts';
+import { f64, moduleBytes, unsigned, V, W, type ModuleParts } from './wasm-module.ts';
 
 /** What WebAssembly has no instruction for, by operation. */
 export const FOREIGN: ReadonlyMap<number, (x: number, y: number) => number> = new Map([
@@ -50,61 +50,123 @@ export function callForeign(op: number): number[] {
   return [W.call, ...unsigned(FOREIGN_OPS.indexOf(op))];
 }
 
-/** Operations that are one instruction at most. Where something may be no value, the careful run looks further. */
-export const PLAIN: ReadonlyMap<number, readonly number[]> = new Map([
-  [OP.move, []],
-  [OP.otherwise, [W.drop]],
-  [OP.nominal, []],
-  [OP.add, [W.add]],
-  [OP.subtract, [W.sub]],
-  [OP.multiply, [W.mul]],
-  [OP.and, [W.mul]],
-  [OP.negate, [W.neg]],
-  [OP.abs, [W.abs]],
-  [OP.sqrt, [W.sqrt]],
-  [OP.min, [W.min]],
-  [OP.max, [W.max]],
+type Bytes = readonly number[];
+
+/** Instructions on one double, or on two side by side: what a comparison leaves is what `select` takes last. */
+export interface Instructions {
+  readonly constant: (value: number) => Bytes;
+  readonly add: Bytes;
+  readonly sub: Bytes;
+  readonly mul: Bytes;
+  readonly div: Bytes;
+  readonly neg: Bytes;
+  readonly abs: Bytes;
+  readonly sqrt: Bytes;
+  readonly min: Bytes;
+  readonly max: Bytes;
+  readonly eq: Bytes;
+  readonly ne: Bytes;
+  readonly less: Bytes;
+  readonly greater: Bytes;
+  readonly lessOrEqual: Bytes;
+  readonly greaterOrEqual: Bytes;
+  readonly and: Bytes;
+  readonly select: Bytes;
+}
+
+export const ONE: Instructions = {
+  constant: f64,
+  add: [W.add],
+  sub: [W.sub],
+  mul: [W.mul],
+  div: [W.div],
+  neg: [W.neg],
+  abs: [W.abs],
+  sqrt: [W.sqrt],
+  min: [W.min],
+  max: [W.max],
+  eq: [W.eq],
+  ne: [W.ne],
+  less: [W.less],
+  greater: [W.greater],
+  lessOrEqual: [W.lessOrEqual],
+  greaterOrEqual: [W.greaterOrEqual],
+  and: [W.andI32],
+  select: [W.select],
+};
+
+export const TWO: Instructions = {
+  ...V,
+  constant: (value) => [...f64(value), ...V.splat],
+  select: V.bitSelect,
+};
+
+const PLAIN: ReadonlyMap<number, Exclude<keyof Instructions, 'constant'>> = new Map([
+  [OP.add, 'add'],
+  [OP.subtract, 'sub'],
+  [OP.multiply, 'mul'],
+  [OP.and, 'mul'],
+  [OP.negate, 'neg'],
+  [OP.abs, 'abs'],
+  [OP.sqrt, 'sqrt'],
+  [OP.min, 'min'],
+  [OP.max, 'max'],
 ]);
+
+/** Of an operation that is one instruction at most. Where something may be no value, the careful run looks further. */
+export function plainCode(op: number, set: Instructions): Bytes | undefined {
+  if (op === OP.move || op === OP.nominal) return [];
+  if (op === OP.otherwise) return [W.drop];
+  const name = PLAIN.get(op);
+  return name && set[name];
+}
 
 /** Comparisons: what says yes, and what says no; where neither does, an operand is no value. */
-const ORDER: ReadonlyMap<number, readonly [number, number]> = new Map([
-  [OP.less, [W.less, W.greaterOrEqual]],
-  [OP.lessOrEqual, [W.lessOrEqual, W.greater]],
-  [OP.greater, [W.greater, W.lessOrEqual]],
-  [OP.greaterOrEqual, [W.greaterOrEqual, W.less]],
+const ORDER: ReadonlyMap<number, readonly [yes: Comparison, no: Comparison]> = new Map([
+  [OP.less, ['less', 'greaterOrEqual']],
+  [OP.lessOrEqual, ['lessOrEqual', 'greater']],
+  [OP.greater, ['greater', 'lessOrEqual']],
+  [OP.greaterOrEqual, ['greaterOrEqual', 'less']],
 ]);
+type Comparison = 'less' | 'lessOrEqual' | 'greater' | 'greaterOrEqual';
 
 /** Operations that look at an operand twice; `gx` and `gy` get the operands. */
-export function codeOfTwice(op: number, gx: readonly number[], gy: readonly number[]): number[] {
+export function codeOfTwice(op: number, gx: Bytes, gy: Bytes, set: Instructions): number[] {
+  const { constant, select } = set;
+  const [zero, one, none] = [constant(0), constant(1), constant(NaN)];
   switch (op) {
     case OP.square:
-      return [...gx, ...gx, W.mul];
+      return [...gx, ...gx, ...set.mul];
     case OP.divide:
-      return [...gx, ...gy, W.div, ...f64(NaN), ...gy, ...f64(0), W.ne, W.select];
+      return [...gx, ...gy, ...set.div, ...none, ...gy, ...zero, ...set.ne, ...select];
     case OP.or:
-      return [...gx, ...gy, W.add, ...gx, ...gy, W.mul, W.sub];
+      return [...gx, ...gy, ...set.add, ...gx, ...gy, ...set.mul, ...set.sub];
     case OP.not:
-      return [...f64(1), ...gx, W.sub];
+      return [...one, ...gx, ...set.sub];
     case OP.isBlank:
-      return [...f64(0), ...f64(NaN), ...gx, ...gx, W.eq, W.select];
+      return [...zero, ...none, ...gx, ...gx, ...set.eq, ...select];
     case OP.where:
-      return [...gx, ...f64(NaN), ...gy, ...f64(1), W.eq, W.select];
+      return [...gx, ...none, ...gy, ...one, ...set.eq, ...select];
     case OP.equal:
     case OP.notEqual: {
-      const known = [...gx, ...gx, W.eq, ...gy, ...gy, W.eq, W.andI32];
-      const [same, other] = op === OP.equal ? [1, 0] : [0, 1];
-      return [
-        ...[...f64(same), ...f64(other), ...f64(NaN), ...known, W.select],
-        ...[...gx, ...gy, W.eq, W.select],
-      ];
+      const known = [...gx, ...gx, ...set.eq, ...gy, ...gy, ...set.eq, ...set.and];
+      const [same, other] = op === OP.equal ? [one, zero] : [zero, one];
+      return [...same, ...other, ...none, ...known, ...select, ...gx, ...gy, ...set.eq, ...select];
     }
     default: {
       const [yes, no] = ORDER.get(op) ?? [];
       if (yes === undefined || no === undefined) throw new Error(`no machine code for operation ${op}`);
       return [
-        ...[...f64(1), ...f64(0), ...f64(NaN), ...gx, ...gy, no, W.select],
-        ...[...gx, ...gy, yes, W.select],
+        ...[...one, ...zero, ...none, ...gx, ...gy, ...set[no], ...select],
+        ...[...gx, ...gy, ...set[yes], ...select],
       ];
     }
   }
+}
+
+/** One side of a choice, the other, or neither where the condition is no value; each gets what it is called. */
+export function codeOfChoice(condition: Bytes, yes: Bytes, no: Bytes, set: Instructions): number[] {
+  const { constant, eq, select } = set;
+  const otherwise = [...no, ...constant(NaN), ...condition, ...constant(0), ...eq, ...select];
+  return [...yes, ...otherwise, ...condition, ...constant(1), ...eq, ...select];
 }

@@ -2,7 +2,7 @@
  * Machine code for how the result of a formula goes with each thing it reads, by shape: what calculation/backward.ts
  * finds from the tape.
  */
-import { callForeign, codeOfTwice, FOREIGN, PLAIN } from './operation-code.ts';
+import { callForeign, codeOfTwice, FOREIGN, ONE, plainCode } from './operation-code.ts';
 import type { Made, Operand } from './shape.ts';
 import { OP } from './tape.ts';
 import { EMPTY, F64, f64, I32, unsigned, W, type FunctionCode } from './wasm-module.ts';
@@ -91,12 +91,12 @@ class SlopeWriter {
   #value(step: Made): void {
     const [x, y] = this.#operands(step);
     const { op } = step;
-    const plain = PLAIN.get(op);
+    const plain = plainCode(op, ONE);
     if (op === OP.select) {
       this.#emit(...y, W.get, ...this.#valueOf(before(this.#steps, step)), ...x, ...f64(1), W.eq, W.select);
     } else if (plain) this.#emit(...x, ...(step.b === undefined ? [] : y), ...plain);
     else if (FOREIGN.has(op)) this.#emit(...x, ...y, ...callForeign(op));
-    else this.#emit(...codeOfTwice(op, x, y));
+    else this.#emit(...codeOfTwice(op, x, y, ONE));
     this.#emit(W.set, ...this.#valueOf(step));
   }
 
