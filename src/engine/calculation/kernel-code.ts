@@ -15,12 +15,12 @@ import {
 } from '../formula/operation-code.ts';
 import { OP, operands } from '../formula/tape.ts';
 import { EMPTY, F64, I32, i32, unsigned, V, V128, W } from '../formula/wasm-module.ts';
-import { CHOICE, CHUNK, SHAPE, type Kernel, type Step } from './kernel.ts';
+import { CHOICE, CHUNK, MOST_CHUNKS, SHAPE, type Kernel, type Step } from './kernel.ts';
 import type { Doubles } from './kernel-loops.ts';
 import { total, type ChunkResults } from './parts.ts';
 
 /** Chunks that are worked out between copying in and copying out. */
-const CHUNKS = 8;
+const CHUNKS = 16;
 const ROWS = CHUNKS * CHUNK;
 /** Bytes of a block of one column, of a chunk, and of four rows. */
 const BLOCK = 8 * ROWS;
@@ -36,21 +36,21 @@ const MOST_STEPS = 96;
 export class KernelCode {
   readonly #inputs: number;
   readonly #memory: Doubles;
-  readonly #run: (end: number) => void;
+  readonly #run: (end: number, results: number) => void;
   /** Slots of the scalars, in their order in memory. */
   readonly #scalars: readonly number[];
   #sums = new Float64Array(0);
   #least = new Float64Array(0);
   #greatest = new Float64Array(0);
 
-  constructor(inputs: number, scalars: readonly number[], memory: Doubles, run: (end: number) => void) {
+  constructor(inputs: number, scalars: readonly number[], memory: Doubles, run: (...ends: number[]) => void) {
     this.#inputs = inputs;
     this.#scalars = scalars;
     this.#memory = memory;
     this.#run = run;
   }
 
-  /** Works out chunks `from` up to `to`; what they come to stands there until the next run. */
+  /** Works out chunks `from` up to `to`, no more than MOST_CHUNKS; what they come to stands there until the next run. */
   run(
     columns: readonly Doubles[],
     values: Float64Array,
@@ -58,36 +58,35 @@ export class KernelCode {
     from: number,
     to: number,
   ): ChunkResults {
+    const memory = this.#memory;
+    const inputs = this.#inputs;
+    this.#scalars.forEach((slot, k) => (memory[SCALARS / 8 + k] = values[slot]!));
+    for (let chunk = from; chunk < to; chunk += CHUNKS) {
+      const chunks = Math.min(CHUNKS, to - chunk);
+      const start = chunk * CHUNK;
+      const end = start + chunks * CHUNK;
+      for (let k = 0; k < inputs; k++) memory.set(columns[k]!.subarray(start, end), BLOCKS / 8 + k * ROWS);
+      this.#run(chunks * PART, 8 * (chunk - from));
+      const made = BLOCKS / 8 + inputs * ROWS;
+      out.set(memory.subarray(made, made + end - start), start);
+    }
     if (this.#sums.length < to) {
       this.#sums = new Float64Array(to);
       this.#least = new Float64Array(to);
       this.#greatest = new Float64Array(to);
     }
-    const memory = this.#memory;
-    const inputs = this.#inputs;
-    const first = (inputs + 1) * ROWS;
-    this.#scalars.forEach((slot, k) => (memory[first + RESULTS * CHUNKS + k] = values[slot]!));
-    for (let chunk = from; chunk < to; chunk += CHUNKS) {
-      const chunks = Math.min(CHUNKS, to - chunk);
-      const start = chunk * CHUNK;
-      const end = start + chunks * CHUNK;
-      for (let k = 0; k < inputs; k++) memory.set(columns[k]!.subarray(start, end), k * ROWS);
-      this.#run(chunks * PART);
-      out.set(memory.subarray(inputs * ROWS, inputs * ROWS + end - start), start);
-      this.#take(this.#sums, chunk, first, chunks);
-      this.#take(this.#least, chunk, first + CHUNKS, chunks);
-      this.#take(this.#greatest, chunk, first + 2 * CHUNKS, chunks);
-    }
     const [sums, least, greatest] = [this.#sums, this.#least, this.#greatest];
+    sums.set(memory.subarray(0, to - from), from);
+    least.set(memory.subarray(MOST_CHUNKS, MOST_CHUNKS + to - from), from);
+    greatest.set(memory.subarray(2 * MOST_CHUNKS, 2 * MOST_CHUNKS + to - from), from);
     return { from, to, sums, least, greatest, isSound: Number.isFinite(total(sums, from, to)) };
-  }
-
-  #take(into: Doubles, chunk: number, at: number, chunks: number): void {
-    into.set(this.#memory.subarray(at, at + chunks), chunk);
   }
 }
 
-const BYTES = (MOST_INPUTS + 1) * BLOCK + 8 * (RESULTS * CHUNKS + 3 * MOST_STEPS);
+/** In memory: results, scalars (three at the most for each operation), blocks. */
+const SCALARS = 8 * RESULTS * MOST_CHUNKS;
+const BLOCKS = SCALARS + 8 * 3 * MOST_STEPS;
+const BYTES = BLOCKS + (MOST_INPUTS + 1) * BLOCK;
 let memory: WebAssembly.Memory | undefined;
 /** Of all kernels: each copies in what it needs, and takes out what it made. */
 const shared = (): WebAssembly.Memory | undefined => (memory ??= memoryOf(BYTES));
@@ -101,7 +100,7 @@ export function kernelCode(kernel: Kernel): KernelCode | undefined {
   if (!body) return undefined;
   const parts = {
     types: [
-      [[I32], []],
+      [[I32, I32], []],
       [[F64, F64], [F64]],
     ],
     functions: [{ type: 0, ...body }],
@@ -114,11 +113,11 @@ export function kernelCode(kernel: Kernel): KernelCode | undefined {
 
 type Bytes = readonly number[];
 
-/** The parameter, how far to go in bytes; then how far it is, where the chunk ends, and where its results go. */
+/** Parameters: how far to go in bytes, and where the results go; then how far it is, and where the chunk ends. */
 const END = 0;
-const AT = 1;
-const STOP = 2;
-const RESULT = 3;
+const RESULT = 1;
+const AT = 2;
+const STOP = 3;
 const FIRST_PAIR = 4;
 
 const get = (local: number): Bytes => [W.get, ...unsigned(local)];
@@ -160,7 +159,7 @@ class KernelWriter {
     const sums = [this.#local(), this.#local()] as const;
     const [least, greatest] = [this.#local(), this.#local()];
     const [a, b] = sums;
-    this.#emit(...i32(0), ...tee(AT), ...set(RESULT), W.loop, EMPTY);
+    this.#emit(W.loop, EMPTY);
     this.#emit(...get(AT), ...i32(PART), W.addI32, ...set(STOP));
     this.#emit(...this.#set.constant(0), ...tee(a), ...set(b));
     this.#emit(...TWO.constant(Infinity), ...set(least), ...TWO.constant(-Infinity), ...set(greatest));
@@ -169,12 +168,12 @@ class KernelWriter {
       for (let k = 0; k < inputs.length; k++) {
         const local = this.#local();
         this.#registers[half].set(k, local);
-        this.#emit(...get(AT), ...V.load, 3, ...unsigned(k * BLOCK + 16 * half), ...set(local));
+        this.#emit(...get(AT), ...V.load, 3, ...unsigned(BLOCKS + k * BLOCK + 16 * half), ...set(local));
       }
     for (const step of steps) for (const half of [0, 1] as const) this.#step(step, half);
     for (const half of [0, 1] as const) {
       const made = get(this.#register(result, half));
-      this.#emit(...get(AT), ...made, ...V.store, 3, ...unsigned(inputs.length * BLOCK + 16 * half));
+      this.#emit(...get(AT), ...made, ...V.store, 3, ...unsigned(BLOCKS + inputs.length * BLOCK + 16 * half));
       this.#emit(...get(sums[half]), ...made, ...V.add, ...set(sums[half]));
       this.#emit(...get(least), ...made, ...V.lesser, ...set(least));
       this.#emit(...get(greatest), ...made, ...V.greatest, ...set(greatest));
@@ -187,14 +186,13 @@ class KernelWriter {
       [...lanes(greatest), W.max],
     ];
     kept.forEach((value, k) => {
-      const at = (inputs.length + 1) * BLOCK + 8 * CHUNKS * k;
-      this.#emit(...get(RESULT), ...value, W.storeF64, 3, ...unsigned(at));
+      this.#emit(...get(RESULT), ...value, W.storeF64, 3, ...unsigned(8 * MOST_CHUNKS * k));
     });
     this.#emit(...get(RESULT), ...i32(8), W.addI32, ...set(RESULT));
     this.#emit(...get(AT), ...get(END), W.ltI32, W.brIf, 0, W.end);
     return {
       locals: [
-        [FIRST_PAIR - 1, I32],
+        [FIRST_PAIR - AT, I32],
         [this.#pairs, V128],
       ],
       body: this.#body,
@@ -231,7 +229,7 @@ class KernelWriter {
     const known = this.#scalar.get(slot);
     if (known !== undefined) return known;
     const local = this.#local();
-    const at = (this.#kernel.inputs.length + 1) * BLOCK + 8 * (RESULTS * CHUNKS + this.scalars.length);
+    const at = SCALARS + 8 * this.scalars.length;
     this.scalars.push(slot);
     this.#scalar.set(slot, local);
     this.#emit(...i32(0), ...V.loadSplat, 3, ...unsigned(at), ...set(local));

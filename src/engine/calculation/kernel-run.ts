@@ -15,7 +15,7 @@ import {
   type Doubles,
 } from './kernel-loops.ts';
 import type { KernelCode } from './kernel-code.ts';
-import { CHOICE, CHUNK, SHAPE, type Kernel, type Step } from './kernel.ts';
+import { CHOICE, CHUNK, MOST_CHUNKS, SHAPE, type Kernel, type Step } from './kernel.ts';
 import type { ChunkResults } from './parts.ts';
 
 const FUSED = { scaleQuotient: 101, scaledSum: 102, greaterSelect: 103 } as const;
@@ -90,7 +90,7 @@ export class KernelRun {
   ): ChunkResults | undefined {
     const first = Math.ceil(from / CHUNK);
     const end = Math.floor(to / CHUNK);
-    const code = end - first < LONG ? undefined : this.#codeBy(coder);
+    const code = end - first < LONG || end - first > MOST_CHUNKS ? undefined : this.#codeBy(coder);
     if (!code) {
       this.#loops(columns, values, out, from, to);
       return undefined;

@@ -5,6 +5,8 @@
 import { OP } from '../formula/tape.ts';
 
 export const CHUNK = 512;
+/** Longer columns have no machine code. */
+export const MOST_CHUNKS = 1024;
 
 export const SHAPE = {
   vv: 0,
