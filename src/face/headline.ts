@@ -27,7 +27,7 @@ export interface Headline {
 
 /** `isTogether`: what is said of all targets together goes before the word of the first. */
 export function headlineOf(session: Session, isTogether = true): Headline | undefined {
-  const block = session.document.titleBlock;
+  const block = session.titleBlock;
   if (!block) return undefined;
   return {
     result: part(session, block.result),

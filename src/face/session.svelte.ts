@@ -100,6 +100,7 @@ export class Session {
   /** True: the phone's own letters are wanted instead of the pad's digits. */
   letters = $state(false);
 
+  readonly titleBlock = $derived(this.document.titleBlock);
   readonly faults: readonly Fault[] = $derived.by(() => (void this.revision, this.workbook.faults()));
   #lastOutline: OutlineOfSheets | undefined;
   readonly outline: OutlineOfSheets = $derived.by(

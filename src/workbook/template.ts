@@ -34,11 +34,26 @@ export interface AskedTable {
 export function askedOf(document: WorkbookDocument): readonly AskedSection[] {
   return document.sheets.flatMap((sheet) =>
     sheet.sections.flatMap((section): AskedSection[] => {
-      const cells = section.items.filter((item) => item.kind === 'cell' && item.input === true) as Cell[];
-      const tables = section.items.flatMap((item) => (item.kind === 'table' ? (asked(item) ?? []) : []));
-      return cells.length + tables.length === 0 ? [] : [{ sheet, section, cells, tables }];
+      const found = askedIn(section);
+      return found.cells.length + found.tables.length === 0 ? [] : [{ sheet, section, ...found }];
     }),
   );
+}
+
+/** An edit leaves most sections what they are. */
+const known = new WeakMap<Section, Pick<AskedSection, 'cells' | 'tables'>>();
+
+function askedIn(section: Section): Pick<AskedSection, 'cells' | 'tables'> {
+  let found = known.get(section);
+  if (!found) {
+    const { items } = section;
+    found = {
+      cells: items.filter((item) => item.kind === 'cell' && item.input === true) as Cell[],
+      tables: items.flatMap((item) => (item.kind === 'table' ? (asked(item) ?? []) : [])),
+    };
+    known.set(section, found);
+  }
+  return found;
 }
 
 function asked(table: Table): AskedTable | undefined {

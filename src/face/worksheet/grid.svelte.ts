@@ -15,7 +15,7 @@ import { writeBlock } from './block.ts';
 import { Pasting } from './pasting.svelte.ts';
 import { askedOf } from './asked.ts';
 import { isOpen, letThrough, type Filter, type Found } from './row-filter.ts';
-import { keepEntry } from './keep-entry.ts';
+import { typeEntry } from './type-entry.ts';
 import { runRowCommand } from './row-commands.ts';
 import { TabRun } from './tab-run.ts';
 import { ALL_ROWS, ROW_HEIGHT } from './window.ts';
@@ -226,7 +226,7 @@ export class Grid implements Revealing, GridSurface {
     const stored = textToStore(text, this.textOf(at), this.unitsOf(at.column));
     if (stored === undefined) return;
     if (row) this.keep([row.id]);
-    if (row) keepEntry(this.session, this.table, row, column, stored);
+    if (row) typeEntry(this.session, this.table, { row: row.id, column: column.id, text: stored });
     else if (stored !== '') this.append({ [column.id]: stored });
   }
 

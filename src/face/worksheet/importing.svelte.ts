@@ -42,9 +42,11 @@ export class Importing {
   /** Adds the rows, or puts them in the place of those shown, as one step. */
   async apply(how: 'append' | 'replace'): Promise<void> {
     const { found, table, session } = this;
-    this.found = undefined;
     if (!found) return;
-    const { typeRows } = await import('./type-entry.ts');
+    // First: where it does not come the rows are still there.
+    const { typeRows } = await import('./type-rows.ts');
+    if (this.found !== found) return;
+    this.found = undefined;
     typeRows(session, table, found, how);
   }
 

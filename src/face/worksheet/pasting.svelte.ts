@@ -4,6 +4,7 @@ import { insertRows, setEntries } from '../edits.ts';
 import { inShownUnit } from '../entry.ts';
 import { signs } from '../locale.ts';
 import type { GridSurface } from './grid-surface.ts';
+import { typeBlock } from './type-entry.ts';
 
 /** A pasted block, placed but not applied yet. */
 export interface PastePlan extends Pasted {
@@ -61,7 +62,7 @@ export class Pasting {
   }
 
   /** Applies the block that was shown, as one step. */
-  async apply(how: { readonly typeOver: boolean }): Promise<void> {
+  apply(how: { readonly typeOver: boolean }): void {
     const { plan } = this;
     const grid = this.#grid;
     this.plan = undefined;
@@ -71,7 +72,6 @@ export class Pasting {
     if (entries.length > 0) edits.push(setEntries(grid.table, entries));
     grid.keep([...entries.map(({ row }) => row), ...plan.added.map(({ id }) => id)]);
     if (edits.length > 0) {
-      const { typeBlock } = await import('./type-entry.ts');
       typeBlock(grid.session, grid.table, 'paste', edits, entries, plan.added);
     }
     void grid.focus();

@@ -3,8 +3,8 @@ import { newRowIds, type EntryChange, type Row } from '../../workbook/index.ts';
 import { insertRows, newRow, orderRows, removeRows, setEntries } from '../edits.ts';
 import type { GridSurface } from './grid-surface.ts';
 import type { RowCommandId } from './grid-keys.ts';
-import { takesWords } from './keep-entry.ts';
 import { placed, shifted, sorted, type Direction } from './row-order.ts';
+import { typeBlock } from './type-entry.ts';
 
 export interface RowCommand {
   readonly id: RowCommandId;
@@ -42,7 +42,7 @@ export async function runRowCommand(grid: GridSurface, id: RowCommandId): Promis
     case 'down':
       return move(grid, id);
     case 'fill down':
-      await fillDown(grid);
+      fillDown(grid);
       return grid.focus();
     case 'clear':
       clear(grid);
@@ -126,7 +126,7 @@ async function move(grid: GridSurface, direction: Direction): Promise<void> {
  * What stands in the first row of the selection goes into the rows below it; of a single row, what stands above it.
  * Calculated columns keep their formula.
  */
-async function fillDown(grid: GridSurface): Promise<void> {
+function fillDown(grid: GridSurface): void {
   const { left, right, top, bottom } = grid.range;
   const single = top === bottom;
   const source = grid.row({ row: single ? top - 1 : top, column: 0 });
@@ -147,11 +147,6 @@ async function fillDown(grid: GridSurface): Promise<void> {
   if (entries.length === 0) return;
   grid.keep(entries.map(({ row }) => row));
   const edits = [setEntries(grid.table, entries)];
-  if (!takesWords(grid.table, entries)) {
-    grid.session.apply({ kind: 'batch', label: 'fill down', edits });
-    return;
-  }
-  const { typeBlock } = await import('./type-entry.ts');
   typeBlock(grid.session, grid.table, 'fill down', edits, entries);
 }
 

@@ -1,9 +1,6 @@
-/** Words typed into a table, and what follows them where others choose them. Loaded when words are typed. */
+/** Words typed into a table, and what follows them where others choose them. */
 import {
-  findTable,
   followEntries,
-  imported,
-  type CsvReading,
   type Edit,
   type EntryChange,
   type Following,
@@ -13,11 +10,11 @@ import {
 import { setEntries, together } from '../edits.ts';
 import type { Session } from '../session.svelte.ts';
 
-/** Keeps an entry as it was typed, and with it what has chosen it by its words: one step, which is told. */
-export function typeEntry(session: Session, { id }: Table, change: EntryChange): void {
-  // It may be another by now.
-  const table = findTable(session.document, id);
-  if (!table) return;
+/**
+ * Keeps an entry as it was typed, and with it what has chosen it by its words: one step, which is told. At once, as all
+ * that is typed: what is done next, as leaving the page or printing it, finds it there.
+ */
+export function typeEntry(session: Session, table: Table, change: EntryChange): void {
   const following = followEntries(session.document, table, [change]);
   const [words] = following.words;
   const label = words === undefined ? 'type in a table' : `call “${words[0]}” “${words[1]}”`;
@@ -39,20 +36,8 @@ export function typeBlock(
   if (refused === undefined) sayFollowing(session, table, following);
 }
 
-/** The same for rows of a file. */
-export function typeRows(
-  session: Session,
-  table: Table,
-  found: CsvReading & { readonly from: string },
-  how: 'append' | 'replace',
-): void {
-  const { edit, following } = imported(session.document, table, found, how);
-  if (session.apply(edit) === undefined)
-    sayFollowing(session, table, following, `${found.rows.length} rows from ${found.from}`);
-}
-
 /** Says what else was changed, if anything was; `before`: what is said in any case. */
-function sayFollowing(session: Session, table: Table, following: Following, before = ''): void {
+export function sayFollowing(session: Session, table: Table, following: Following, before = ''): void {
   const followed = wordsOf(following);
   if (followed !== '') session.tell(table.id, [before, followed].filter(Boolean).join('; '));
   else if (before !== '') session.announcement = before;
