@@ -69,8 +69,7 @@ export class Parts {
   /** Rows `from` up to `to` are no longer what they were. */
   forget(from: number, to: number): void {
     this.#known.fill(0, Math.floor(from / CHUNK), Math.ceil(to / CHUNK));
-    this.#everywhere = 0;
-    this.#tally = undefined;
+    this.#reopen();
   }
 
   /** The sum of a whole chunk, all of it values, as somebody else happened to find it. */
@@ -79,8 +78,7 @@ export class Parts {
     this.sums[chunk] = sum;
     this.counts[chunk] = Math.min(CHUNK, this.#rows - chunk * CHUNK);
     this.faulty[chunk] = -1;
-    this.#everywhere = 0;
-    this.#tally = undefined;
+    this.#reopen();
   }
 
   /** Everything about chunks `from` up to `to` of 512 values each. */
@@ -91,6 +89,11 @@ export class Parts {
     this.greatest.set(greatest.subarray(from, to), from);
     this.counts.fill(CHUNK, from, to);
     this.faulty.fill(-1, from, to);
+    this.#reopen();
+  }
+
+  /** What was said of all chunks together holds no longer. */
+  #reopen(): void {
     this.#everywhere = 0;
     this.#tally = undefined;
   }

@@ -16,8 +16,6 @@ const COSTLY = -1;
 export interface Route {
   /** Nodes that the source reaches, in an order of calculation. */
   readonly ids: Int32Array;
-  /** By place in that order: its slot; -1 for what is worked out only when marked, being costly or no single cell. */
-  readonly slots: Int32Array;
   /** Four numbers each: places from and to that lie side by side, and the addresses of their machine code. */
   readonly stretches: Int32Array;
   /** By place, into `marked`: the readers that need a mark when this changed. */
@@ -43,7 +41,7 @@ export function routeFrom(book: Book, source: number): Route | undefined {
     if (slotAt[rank]! >= 0) shapeAt[rank] = shapes.of(book.code, startAt[rank]!, endAt[rank]!);
   const count = reached.length;
   const ids = new Int32Array(count);
-  const slots = new Int32Array(count).fill(-1);
+  const placeOf = new Int32Array(book.storage.used);
   const marked: number[] = [];
   const markedStart = new Int32Array(count + 1);
   const stretches: number[] = [];
@@ -77,7 +75,7 @@ export function routeFrom(book: Book, source: number): Route | undefined {
     }
     for (const rank of ranks) {
       ids[at] = nodeAt[rank]!;
-      if (shape !== COSTLY) slots[at] = slotAt[rank]!;
+      if (shape !== COSTLY) placeOf[slotAt[rank]!] = at;
       pass(rank);
       markedStart[++at] = marked.length;
     }
@@ -86,11 +84,8 @@ export function routeFrom(book: Book, source: number): Route | undefined {
   const list = new List(words.memory, words.end);
   const run = machineCode(shapes, words.memory, list);
   if (!run) return undefined;
-  const placeOf = new Int32Array(book.storage.used);
-  for (let at = 0; at < count; at++) if (slots[at]! >= 0) placeOf[slots[at]!] = at;
   return {
     ids,
-    slots,
     stretches: Int32Array.from(stretches),
     markedStart,
     marked: Int32Array.from(marked),

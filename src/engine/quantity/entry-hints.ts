@@ -163,11 +163,7 @@ export function behindHint(read: string, rest: string): EntryHint | undefined {
       problem: `${multiple[1]} are written out`,
       suggestion: `type ${rounded(Number(read) * 10 ** multiple[0])} ${more}`.trim(),
     };
-  if (rest === '+')
-    return {
-      problem: `'${read}+' is a limit, not a value`,
-      suggestion: `type ${read}, and write into the note that it is a limit`,
-    };
+  if (rest === '+') return limitHint(`${read}+`, read);
   const isRemark =
     /^(?:[?!*,;#]|\/\/|-\s?\p{L}|\((?![\d\s.]*\)))/u.test(rest) ||
     /^(?:ish|approx\.?|or so|about|roughly|max\.?|min\.?)$/iu.test(rest);

@@ -3,6 +3,7 @@ import type { UnitSystem } from '../../engine/index.ts';
 import type { Column, Table } from '../../workbook/index.ts';
 import { faultOf, remarksOf, settledWord } from '../shown-rows.ts';
 import type { Session } from '../session.svelte.ts';
+import { kept } from '../steady.ts';
 import { lookOf, type Look } from './look.ts';
 
 /** Rows that are looked at: enough to see what a column holds. */
@@ -52,8 +53,8 @@ export class ColumnWidths {
         known.unit === unit &&
         known.system === system &&
         known.version === version &&
-        sameList(known.rows, sample) &&
-        sameList(known.texts, texts);
+        kept(known.rows, sample) === known.rows &&
+        kept(known.texts, texts) === known.texts;
       if (isSame) return known.width;
       const looks = sample.map((row, k) =>
         lookOf(session.columnState(table.name, column.name, row), column, texts[k], system),
@@ -63,10 +64,6 @@ export class ColumnWidths {
       return width;
     });
   }
-}
-
-function sameList<T>(a: readonly T[], b: readonly T[]): boolean {
-  return a.length === b.length && a.every((each, k) => each === b[k]);
 }
 
 /** Of one column that holds these, in em. */
