@@ -10,11 +10,12 @@ export type SpreadSite = CallSite & { readonly kind: 'spread' };
 export class Chance {
   readonly #book: Book;
   readonly #spreads: Spreads & { readonly sources: Sources };
-  readonly #sum = new Accumulator();
+  readonly #sum: Accumulator;
 
   constructor(book: Book, spreads: Spreads & { readonly sources: Sources }) {
     this.#book = book;
     this.#spreads = spreads;
+    this.#sum = new Accumulator(spreads.sources.sets);
   }
 
   /** The value of a spread site; its sides are known to be values. `row` is the row at hand, in a column. */
@@ -34,7 +35,7 @@ export class Chance {
     spreads.forEach((spread, k) => {
       if (spread) this.#sum.add(spread, k === 0 ? 1 : -1);
     });
-    const joint = this.#sum.end(this.#spreads.sources.sets);
+    const joint = this.#sum.end();
     const u = joint.uncertainty;
     // A ± that cannot be told makes nothing certain (rule U3): what is asked of it is unavailable.
     if (u === 0 && spreads.some((spread) => spread?.flat)) return NaN;

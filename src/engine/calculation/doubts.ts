@@ -1,4 +1,5 @@
 /** Flags results that hang on a switch within reach of their uncertainty. */
+import { forgetRows, type Rows } from './affected.ts';
 import type { Book } from './book.ts';
 import type { GraphNode } from './node.ts';
 import type { CellSpreads, Seeds, Within } from './cell-spreads.ts';
@@ -59,10 +60,11 @@ export class Doubts {
     );
   }
 
-  forget(ids: Int32Array): void {
+  /** Of all rows of a column, but where `rows` says of which. */
+  forget(ids: Int32Array, rows: ReadonlyMap<number, Rows>): void {
     const cells = this.#cells;
     for (let k = 0; k < ids.length; k++) cells[ids[k]!] = UNKNOWN;
-    if (this.#rows.size > 0) for (let k = 0; k < ids.length; k++) this.#rows.delete(ids[k]!);
+    if (this.#rows.size > 0) for (const id of ids) forgetRows(this.#rows, id, rows.get(id), 1);
   }
 
   forgetAll(): void {

@@ -132,14 +132,14 @@ export class Engine {
 
   recalculate(): Changes {
     const book = this.#book;
-    const seeds = [...book.changedSources, ...book.mustRun, ...book.changedRows.keys(), ...book.stale];
+    const seeds = new Set([...book.changedSources, ...book.mustRun, ...book.stale]);
     const structural = book.stale.size > 0;
     if (structural) {
       // What was dropped gives its number to others, so names that nobody asked for yet are found first.
       this.#names?.set();
       settle(book);
     }
-    const spread = this.#uncertainty.forget(seeds);
+    const spread = this.#uncertainty.forget(seeds, book.changedRows);
     if (structural) this.#uncertainty.forgetAll();
     const ids = this.#sweep.run();
     const names = new LazyNames(book, ids.slice(), spread, [...book.removed]);

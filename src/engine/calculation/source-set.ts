@@ -40,6 +40,8 @@ export const NO_SOURCES = new SourceSet(0, new Int32Array(0));
 export class SourceSets {
   readonly #known = new Map<number, SourceSet[]>();
   readonly #all: SourceSet[] = [NO_SOURCES];
+  /** Of one source, by its id. */
+  readonly #singles: SourceSet[] = [];
 
   /** The set of these ids, which stand in ascending order. */
   of(ids: Int32Array): SourceSet {
@@ -53,6 +55,15 @@ export class SourceSets {
     this.#all.push(set);
     if (alike) alike.push(set);
     else this.#known.set(hash, [set]);
+    return set;
+  }
+
+  single(id: number): SourceSet {
+    let set = this.#singles[id];
+    if (!set) {
+      set = this.of(Int32Array.of(id));
+      this.#singles[id] = set;
+    }
     return set;
   }
 
@@ -77,6 +88,7 @@ export class SourceSets {
   forget(): void {
     this.#known.clear();
     this.#all.length = 1;
+    this.#singles.length = 0;
   }
 }
 

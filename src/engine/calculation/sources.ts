@@ -95,40 +95,45 @@ export class Sources {
 
 /** Adds up contributions of several spreads, source by source. */
 export class Accumulator {
+  readonly #sets: SourceSets;
+  /** Of all that was added. */
+  #set = NO_SOURCES;
+  /** By source. */
   #sum = new Float64Array(64);
   /** Sum of the sizes of what was added, to tell what cancelled from what is small. */
   #size = new Float64Array(64);
-  #stamp = new Int32Array(64);
-  #round = 0;
-  #touched: number[] = [];
   #approximate = false;
   /** By what is flat. */
   #moved = 0;
 
+  constructor(sets: SourceSets) {
+    this.#sets = sets;
+  }
+
   begin(): void {
-    this.#round++;
-    this.#touched = [];
+    this.#set = NO_SOURCES;
     this.#approximate = false;
     this.#moved = 0;
   }
 
   addOne(id: number, part: number): void {
-    if (id >= this.#sum.length) this.#grow(id);
-    if (this.#stamp[id] !== this.#round) {
-      this.#stamp[id] = this.#round;
-      this.#touched.push(id);
-      this.#sum[id] = part;
-      this.#size[id] = Math.abs(part);
-    } else {
-      this.#sum[id]! += part;
-      this.#size[id]! += Math.abs(part);
-    }
+    this.#take(this.#sets.single(id));
+    this.#sum[id]! += part;
+    this.#size[id]! += Math.abs(part);
   }
 
   add(spread: Spread, factor: number): void {
-    const { parts } = spread;
-    const { ids } = spread.set;
-    for (let k = 0; k < ids.length; k++) this.addOne(ids[k]!, parts[k]! * factor);
+    const { parts, set } = spread;
+    this.#take(set);
+    const { ids } = set;
+    const sums = this.#sum;
+    const sizes = this.#size;
+    for (let k = 0; k < ids.length; k++) {
+      const id = ids[k]!;
+      const part = parts[k]! * factor;
+      sums[id]! += part;
+      sizes[id]! += Math.abs(part);
+    }
     if (spread.approximate) this.#approximate = true;
     if (spread.flat) this.#moved += spread.moved * factor;
   }
@@ -138,31 +143,37 @@ export class Accumulator {
   }
 
   /** Contributions that cancel (x − x) become exact zeros, and stay, so that a budget can say so. */
-  end(sets: SourceSets): Spread {
-    if (this.#touched.length === 0) return flatSpread(this.#moved);
-    const ids = Int32Array.from(this.#touched).sort();
+  end(): Spread {
+    const { ids } = this.#set;
+    if (ids.length === 0) return flatSpread(this.#moved);
+    const sums = this.#sum;
+    const sizes = this.#size;
     const parts = new Float64Array(ids.length);
     for (let k = 0; k < ids.length; k++) {
       const id = ids[k]!;
-      const sum = this.#sum[id]!;
-      parts[k] = Math.abs(sum) <= ROUNDING * this.#size[id]! ? 0 : sum;
+      const sum = sums[id]!;
+      parts[k] = Math.abs(sum) <= ROUNDING * sizes[id]! ? 0 : sum;
+      // For the next sum.
+      sums[id] = 0;
+      sizes[id] = 0;
     }
     if (this.#moved !== 0 && parts.every((part) => part === 0)) return flatSpread(this.#moved);
-    const set = sets.of(ids);
-    return new Spread(set, parts, this.#approximate);
+    return new Spread(this.#set, parts, this.#approximate);
   }
 
-  #grow(id: number): void {
-    const size = Math.max(id + 1, this.#sum.length * 2);
-    const sum = new Float64Array(size);
+  /** Sources that are about to be added to. */
+  #take(set: SourceSet): void {
+    if (set === this.#set) return;
+    const both = this.#sets.union(this.#set, set);
+    this.#set = both;
+    const last = both.ids.at(-1) ?? 0;
+    if (last < this.#sum.length) return;
+    const sum = new Float64Array(2 * (last + 1));
     sum.set(this.#sum);
     this.#sum = sum;
-    const sizes = new Float64Array(size);
-    sizes.set(this.#size);
-    this.#size = sizes;
-    const stamp = new Int32Array(size);
-    stamp.set(this.#stamp);
-    this.#stamp = stamp;
+    const size = new Float64Array(2 * (last + 1));
+    size.set(this.#size);
+    this.#size = size;
   }
 }
 

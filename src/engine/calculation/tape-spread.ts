@@ -54,7 +54,7 @@ export class TapeSpreads {
   readonly #sites: Sites;
   readonly #reach: Reach;
   readonly #kept: Kept;
-  readonly #sum = new Accumulator();
+  readonly #sum: Accumulator;
   #slopes = new Float64Array(0);
   #demands: Demand[] = [];
   #own: { readonly id: number; readonly part: number }[] = [];
@@ -66,6 +66,7 @@ export class TapeSpreads {
     this.#book = book;
     this.#sites = sites;
     this.sources = sources;
+    this.#sum = new Accumulator(sources.sets);
     this.#reach = reach;
     this.#kept = kept;
   }
@@ -262,7 +263,7 @@ export class TapeSpreads {
     });
     for (const { id, part } of own) this.#sum.addOne(id, part);
     if (byDifferences.size > 0) this.#sum.markApproximate();
-    return this.#sum.end(this.sources.sets);
+    return this.#sum.end();
   }
 
   #call(index: number, owner: string, row: number): void {

@@ -8,7 +8,7 @@ export function typedCell(sources: Sources, node: GraphNode): Spread {
   if (node.plusMinus === undefined || node.plusMinus === 0) return CERTAIN;
   const u = node.plusMinus / DIVISOR[node.meaning];
   const source = sources.intern(node.key, 'typed', node.key, u);
-  return new Spread(sources.sets.of(Int32Array.of(source.id)), Float64Array.of(u));
+  return new Spread(sources.sets.single(source.id), Float64Array.of(u));
 }
 
 export function typedRow(sources: Sources, node: GraphNode, row: number): Spread {

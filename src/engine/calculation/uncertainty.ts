@@ -1,5 +1,5 @@
 /** Spreads, found on demand and kept until something they rest on changes. */
-import { Affected } from './affected.ts';
+import { Affected, forgetRows, type Rows } from './affected.ts';
 import { contributing } from './aggregate.ts';
 import type { Book } from './book.ts';
 import { byDifferences, type ByDifferences } from './by-differences.ts';
@@ -27,7 +27,7 @@ export class Uncertainty {
   readonly sources = new Sources();
   readonly #book: Book;
   readonly #sites: Sites;
-  readonly #sum = new Accumulator();
+  readonly #sum = new Accumulator(this.sources.sets);
   /** By node id. */
   #known = new Uint8Array(0);
   #anyKnown = false;
@@ -76,18 +76,24 @@ export class Uncertainty {
     );
   }
 
-  /** Forgets what rests on these nodes; gives the ids of all whose ± may be another now. */
-  forget(ids: Iterable<number>): ArrayLike<number> {
-    const seeds = new Set(ids);
+  /**
+   * Forgets what rests on these nodes, and on those columns of which only some rows are another; gives the ids of all
+   * whose ± may be another now.
+   */
+  forget(seeds: ReadonlySet<number>, rowSeeds: ReadonlyMap<number, Rows>): ArrayLike<number> {
     let appeared = false;
     for (const id of seeds) if (this.#reach.gains(id)) appeared = true;
+    for (const id of rowSeeds.keys()) if (this.#reach.gains(id)) appeared = true;
     if (appeared) {
       this.#leaves.forget();
       this.#routes.forgetAll();
     }
     if (!appeared && !this.#anyKnown) return [];
     this.#routes.next(this.#known);
-    const affected = this.#affected.by(seeds);
+    const affected = appeared
+      ? this.#affected.by([...seeds, ...rowSeeds.keys()], new Map())
+      : this.#affected.by(seeds, rowSeeds);
+    const { rows } = this.#affected;
     const { spreadReaders, mustRun } = this.#book;
     const known = this.#known;
     const changed = new Int32Array(affected.length);
@@ -97,13 +103,16 @@ export class Uncertainty {
       // What was certain may be so no more, though its value is the same: a choice takes its other side.
       if (appeared || known[id] !== UNKNOWN || this.#routes.has(id) || this.#doubts.knows(id))
         changed[count++] = id;
-      known[id] = UNKNOWN;
+      // Other rows of the column stay known.
+      if (!rows.has(id)) known[id] = UNKNOWN;
     }
     if (spreadReaders.size > 0) for (const id of affected) if (spreadReaders.has(id)) mustRun.add(id);
     if (this.#fields.size > 0) for (const id of affected) this.#fields.delete(id);
-    if (this.#rows.size > 0) for (const id of affected) this.#rows.delete(id);
+    if (this.#rows.size > 0)
+      for (const id of affected)
+        forgetRows(this.#rows, id, rows.get(id), Math.max(1, this.#book.nodes[id]?.width ?? 1));
     this.#routes.forget(affected);
-    this.#doubts.forget(affected);
+    this.#doubts.forget(affected, rows);
     return changed.subarray(0, count);
   }
 
@@ -217,7 +226,7 @@ export class Uncertainty {
     const spreads = rows.map((row) => this.ofRow(column, row, data.offset));
     this.#sum.begin();
     for (const spread of spreads) this.#sum.add(spread, factor);
-    return this.#sum.end(this.sources.sets);
+    return this.#sum.end();
   }
 
   ofRow(node: GraphNode, row: number, offset: number): Spread {
