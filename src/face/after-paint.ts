@@ -3,13 +3,16 @@
 /** A page that is not drawn, because it lies behind another, does it after so many milliseconds all the same. */
 const AT_THE_LATEST = 150;
 
-/** Runs something once the coming picture of the page is drawn. */
+/** Runs something once the coming picture of the page is drawn, or before the page is printed. */
 export function afterPaint(run: () => void): void {
   let isDue = true;
   const once = (): void => {
-    if (isDue) run();
+    if (!isDue) return;
     isDue = false;
+    removeEventListener('beforeprint', once);
+    run();
   };
   requestAnimationFrame(() => setTimeout(once));
   setTimeout(once, AT_THE_LATEST);
+  addEventListener('beforeprint', once);
 }

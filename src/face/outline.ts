@@ -13,7 +13,10 @@ export interface Outline {
   readonly sheetOf: ReadonlyMap<string, Sheet>;
 }
 
-/** Of a document; from that of the one before, where an edit moved or named nothing, only what it changed is put in. */
+/**
+ * Of a document. Where an edit moved or named nothing, the outline of the document before is taken over, and only what
+ * the edit changed is put into it.
+ */
 export function outlineOf(document: WorkbookDocument, before?: OutlineOfSheets): OutlineOfSheets {
   const { sheets } = document;
   const changed =
@@ -21,17 +24,15 @@ export function outlineOf(document: WorkbookDocument, before?: OutlineOfSheets):
       ? sheets.filter((sheet, at) => sheet !== before.sheets[at])
       : undefined;
   const isSame = changed?.every((sheet) => hasSameNames(sheet, before?.sheets[sheets.indexOf(sheet)]));
-  const outline = {
-    sheets,
-    byName: new Map(isSame ? before?.byName : undefined),
-    byId: new Map(isSame ? before?.byId : undefined),
-    sheetOf: new Map(isSame ? before?.sheetOf : undefined),
-  };
+  const outline: OutlineOfSheets =
+    isSame && before
+      ? { ...before, sheets }
+      : { sheets, byName: new Map(), byId: new Map(), sheetOf: new Map() };
   for (const sheet of isSame && changed ? changed : sheets) put(outline, sheet);
   return outline;
 }
 
-export interface OutlineOfSheets extends Outline {
+export interface OutlineOfSheets extends Growing {
   readonly sheets: readonly Sheet[];
 }
 

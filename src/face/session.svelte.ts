@@ -3,6 +3,7 @@
  * edit. A component that reads a state looks again only when that name changed.
  */
 import { createContext, tick, untrack } from 'svelte';
+import { afterPaint } from './after-paint.ts';
 import type { UnitSystem } from '../engine/index.ts';
 import type { Cell, Column, Edit, SampledCheck, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
 import { columnOf, labelOf, outlineOf, standingOf, type OutlineOfSheets, type Standing } from './outline.ts';
@@ -65,6 +66,8 @@ export class Session {
 
   document: WorkbookDocument = $state.raw(NO_DOCUMENT);
   revision = $state(0);
+  /** The last edit that what is in view shows. */
+  #shown = $state(0);
   /** Goes up when something may be called otherwise than before. */
   #words = $state(0);
   /** Goes up when what reads what, or what stands in texts, may be other than before. */
@@ -132,6 +135,12 @@ export class Session {
   state(name: string): CellState {
     this.version(name);
     return this.workbook.state(name);
+  }
+
+  /** Of a cell that is out of view: whoever asks asks again once what is in view shows an edit. */
+  stateLater(name: string): CellState {
+    void this.#shown;
+    return untrack(() => this.workbook.state(name));
   }
 
   columnState(table: string, column: string, row: number): CellState {
@@ -326,6 +335,7 @@ export class Session {
   #changed(changes: ChangeSet): void {
     this.document = this.workbook.document;
     this.revision = this.workbook.revision;
+    afterPaint(() => (this.#shown = this.workbook.revision));
     if (changes.links) this.wiring++;
     if (changes.structure) {
       this.#words++;

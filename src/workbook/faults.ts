@@ -89,6 +89,7 @@ export class Faults {
   #ofTable(table: Table): readonly WorkbookFault[] {
     const found: WorkbookFault[] = [];
     for (const column of table.columns) {
+      if (!this.#engine.hasFaults(table.name, column.name)) continue;
       const where = `${table.name}.${column.name}`;
       const label = `${table.label}: ${column.label}`;
       const whole = this.#engine.read(where);
@@ -96,7 +97,6 @@ export class Faults {
         found.push({ where, label, message: saidInLine(whole.diagnostic) });
         continue;
       }
-      if (!this.#engine.hasFaults(table.name, column.name)) continue;
       for (let row = 0; row < table.rows.length; row++) {
         const message = wrong(this.#engine.readRow(table.name, column.name, row));
         if (message !== undefined) found.push({ where, label: `${label}, row ${row + 1}`, message, row });
