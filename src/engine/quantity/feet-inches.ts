@@ -34,9 +34,11 @@ const INCHES_MARKED = {
   formula: pattern(`(${MEASURE})${INCH_MARK}`),
   entry: pattern(`(${MEASURE})\\s*${INCH_MARK}`),
 };
-const FEET_WORD = pattern(
-  `(${MEASURE})\\s*(?:feet|foot|ft)(?:\\s+|(?=[\\d./]+in))(${MEASURE})(?:\\s*${INCH_WORD}|${INCH_MARK})`,
-);
+const FEET = `(${MEASURE})\\s*(?:feet|foot|ft)(?:\\s+|(?=[\\d./]+in))(${MEASURE})`;
+const FEET_WORD = {
+  formula: pattern(`${FEET}(?:\\s*${INCH_WORD}|${INCH_MARK})`),
+  entry: pattern(`${FEET}(?:\\s*${INCH_WORD}|${INCH_MARK}|(?=\\s*(?:$|[±+])))`),
+};
 const INCHES_WORD = pattern(`(${MIXED})\\s*${INCH_WORD}`);
 const DASHED = pattern(`(\\d+)-(\\d+)-(\\d+[/⁄]\\d+|0)(?:\\s*${INCH_MARK})?(?![\\d/.])`);
 const SPACED = pattern(`(\\d+)\\s+(\\d+(?:\\s+\\d+[/⁄]\\d+)?)(?=\\s*(?:$|[±+)]))`);
@@ -63,7 +65,7 @@ function inchesOnly(found: RegExpExecArray, at: number): FeetInches {
 /** A length in feet and inches that starts at `at`; undefined where the text there has another form. */
 export function scanFeetInches(text: string, at: number, place: Place): FeetInches | undefined {
   const spacing = place === 'formula' ? 'formula' : 'entry';
-  const feet = match(FEET_MARKED[spacing], text, at) ?? match(FEET_WORD, text, at);
+  const feet = match(FEET_MARKED[spacing], text, at) ?? match(FEET_WORD[spacing], text, at);
   if (feet !== null) return feetAndInches(feet, at);
   const inches = match(INCHES_MARKED[spacing], text, at) ?? match(INCHES_WORD, text, at);
   if (inches !== null) return inchesOnly(inches, at);
