@@ -1,5 +1,5 @@
 import type { Page } from '@playwright/test';
-import { axe, expect, test } from './support.ts';
+import { axe, expect, openSheet, test } from './support.ts';
 
 /** From the demo, with nothing of it. */
 async function beginNextJob(page: Page): Promise<void> {
@@ -81,4 +81,42 @@ test('readings typed before their test is known are told of, and given to it in 
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect(rows).toHaveCount(0);
   await expect(note).toBeVisible();
+});
+
+test('a row goes in by keyboard alone: Tab past what stays blank, words in place of choices, and nothing said of it that nobody typed', async ({
+  page,
+}) => {
+  await beginNextJob(page);
+  const type = async (keys: readonly string[]) => {
+    for (const key of keys)
+      if (key === 'Tab' || key === 'Enter') await page.keyboard.press(key);
+      else await page.keyboard.type(key);
+  };
+  await openSheet(page, /^House/);
+  const rooms = page.getByRole('grid', { name: /^Rooms/ });
+  await rooms.locator('[data-at="0:0"]').click();
+  // Between the height and the finish of the ceiling there are five columns with nothing to say.
+  const past = ['Tab', 'Tab', 'Tab', 'Tab', 'Tab', 'Tab'];
+  await type(['bed 1', 'Tab', '2', 'Tab', 'bedroom', 'Tab', '12', 'Tab', '11 ft 6', 'Tab', '8']);
+  await type([...past, 'boards', 'Enter']);
+  await type(['bath', 'Tab', '2', 'Tab', 'bath', 'Tab', '8', 'Tab', '7', 'Tab', '8', 'Enter']);
+  const rows = rooms.locator('tbody tr:not(.new)[aria-rowindex]');
+  await expect(rows).toHaveCount(2);
+  await expect(rows.nth(0)).toContainText(/bed 1.*bedroom.*boards/s);
+  await expect(rows.nth(0)).toContainText('138.0');
+  await expect(rows.nth(1)).toContainText(/bath/);
+  // The ceiling of the bath is not of boards because that of the bedroom is.
+  await expect(rooms.locator('[data-at="1:11"]')).toHaveText('');
+
+  const openings = page.getByRole('grid', { name: /^Windows/ });
+  await openings.locator('[data-at="0:0"]').click();
+  await type(['W1', 'Tab', 'window', 'Tab', 'bath', 'Tab', 'n', 'Enter']);
+  await expect(openings.locator('[data-at="0:1"]')).toHaveText('window');
+  await expect(openings.locator('[data-at="0:2"]')).toHaveText('bath');
+  await expect(openings.locator('[data-at="0:3"]')).toHaveText('N');
+
+  // What is no choice stays as it was typed, and is told at its place.
+  await type(['W2', 'Tab', 'window', 'Tab', 'attic', 'Enter']);
+  await expect(openings.locator('[data-at="1:2"]')).toContainText('attic');
+  await expect(openings.locator('tbody')).toContainText('"attic" is not one of the choices');
 });

@@ -45,6 +45,7 @@ export const KEY_GROUPS: readonly KeyGroup[] = [
         ['Enter', 'Tab'],
         'Keep what was typed and go on below, or to the right; after Tab, Enter begins the next row',
       ],
+      [['Tab'], 'In a row that is typed with Tab: pass a cell over; Escape first leaves the table'],
       [['Escape'], 'Leave as it was; take back the selection'],
       [['Shift Space', 'Ctrl Space', 'Ctrl A'], 'Select rows, columns, all'],
       [['Ctrl C', 'Ctrl X', 'Ctrl V'], 'Copy, cut, paste, also from and to other spreadsheets'],

@@ -154,6 +154,12 @@ export class Grid implements Revealing, GridSurface {
   }
 
   key(event: Key): boolean {
+    if (event.key === 'Tab' && !event.ctrlKey && !event.altKey && !event.metaKey) {
+      const last = this.columns.findLastIndex(({ formula }) => formula === undefined);
+      const to = this.#run.tab(this.active, event.shiftKey, last);
+      if (to) void this.moveTo(to);
+      return to !== undefined;
+    }
     const command = gridCommand(event);
     return command !== undefined && this.#do(command);
   }
@@ -321,6 +327,7 @@ export class Grid implements Revealing, GridSurface {
         this.#select(command.what);
         return true;
       case 'deselect':
+        this.#run.end();
         if (!this.anchor) return false;
         void this.moveTo(this.active);
         return true;
@@ -370,12 +377,18 @@ export class Grid implements Revealing, GridSurface {
     }
   }
 
-  /** Choices go on as in the row above: the next reading is usually taken with the same range. */
+  /**
+   * Choices with which a row begins go on as in the row above: the next reading is usually taken with the same range.
+   * What stands further on is said of one row: no leak is sealed, or looked at again, because the last one was.
+   */
   asLast(): Record<string, string> {
     const last = this.row({ row: this.rows.length - 1, column: 0 });
-    const choices = this.columns.filter((column) => column.type === 'choice' && column.formula === undefined);
+    const own = this.columns.findIndex(({ type, formula }) => type !== 'choice' && formula === undefined);
+    const leading = this.columns
+      .slice(0, own < 0 ? undefined : own)
+      .filter(({ formula }) => formula === undefined);
     return Object.fromEntries(
-      choices.flatMap((column) => {
+      leading.flatMap((column) => {
         const text = last?.entries[column.id];
         return text === undefined ? [] : [[column.id, text]];
       }),

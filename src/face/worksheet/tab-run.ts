@@ -11,13 +11,29 @@ export class TabRun {
     const goesOn = this.#has(from);
     let row = from.row + move.rows;
     let column = move.rows !== 0 && goesOn ? this.#began : from.column + move.columns;
-    if (column >= columns) [row, column] = [row + 1, 0];
+    if (column >= columns) [row, column] = [row + 1, goesOn ? this.#began : 0];
     if (column < 0) [row, column] = [row - 1, columns - 1];
     const to = { row: Math.max(0, row), column };
     const isInRow = move.columns > 0 && to.row === from.row;
     if (isInRow && !goesOn) this.#began = from.column;
     this.#at = isInRow ? to : undefined;
     return to;
+  }
+
+  /**
+   * Tab where nothing is being typed. In a row that is typed with Tab it passes a cell over; behind the `last` one that
+   * can be typed into, the next row begins. Undefined: it leaves the table, as elsewhere.
+   */
+  tab(from: Position, back: boolean, last: number): Position | undefined {
+    const isOn = this.#has(from) && (!back || from.column > this.#began);
+    this.#at = undefined;
+    if (!isOn) return undefined;
+    if (!back && from.column >= last) return { row: from.row + 1, column: this.#began };
+    return (this.#at = { row: from.row, column: from.column + (back ? -1 : 1) });
+  }
+
+  end(): void {
+    this.#at = undefined;
   }
 
   /** A cell of the row is passed over. */

@@ -40,3 +40,29 @@ test('past the last column the next row begins, before the first the one before 
   expect(run.next(at(2, 0), BACK, 8)).toEqual(at(1, 7));
   expect(run.next(at(0, 0), { rows: -1, columns: 0 }, 8)).toEqual(at(0, 0));
 });
+
+test('Tab passes over what stays blank in a row that is typed with Tab, and leaves the table otherwise', () => {
+  const run = new TabRun();
+  expect(run.tab(at(0, 2), false, 7)).toBeUndefined();
+
+  run.next(at(0, 1), TAB, 10);
+  expect(run.tab(at(0, 2), false, 7)).toEqual(at(0, 3));
+  expect(run.tab(at(0, 3), false, 7)).toEqual(at(0, 4));
+  expect(run.tab(at(0, 4), true, 7)).toEqual(at(0, 3));
+  expect(run.next(at(0, 3), ENTER, 10)).toEqual(at(1, 1));
+
+  // Behind the last cell to type into the next row begins; the next Tab leaves, so that nobody is caught.
+  run.next(at(1, 1), TAB, 10);
+  run.next(at(1, 2), TAB, 10);
+  run.pass(at(1, 3), at(1, 7));
+  expect(run.tab(at(1, 7), false, 7)).toEqual(at(2, 1));
+  expect(run.tab(at(2, 1), false, 7)).toBeUndefined();
+
+  // Back before where the row began it leaves as well, and so it does once the row was left.
+  run.next(at(1, 1), TAB, 10);
+  expect(run.tab(at(1, 2), true, 7)).toEqual(at(1, 1));
+  expect(run.tab(at(1, 1), true, 7)).toBeUndefined();
+  run.next(at(1, 1), TAB, 10);
+  run.end();
+  expect(run.tab(at(1, 2), false, 7)).toBeUndefined();
+});
