@@ -195,13 +195,20 @@ const DOUBT_TEXTS: Readonly<Record<DoubtKind, string>> = {
 
 /** The engine's doubt about a result in a word; blank where it has none. */
 export function doubtWord(state: CellState): string {
-  if (state.state !== 'value' || state.doubt === undefined) return '';
-  return DOUBT_WORDS[state.doubt];
+  const doubt = doubtOf(state);
+  return doubt === undefined ? '' : DOUBT_WORDS[doubt];
 }
 
 /** What the word means, and what it means for the person. */
 export function doubtText(state: CellState): string {
-  return state.state === 'value' && state.doubt !== undefined ? DOUBT_TEXTS[state.doubt] : '';
+  const doubt = doubtOf(state);
+  return doubt === undefined ? '' : DOUBT_TEXTS[doubt];
+}
+
+/** A corner bends a ±, and a verdict has none. */
+function doubtOf(state: CellState): DoubtKind | undefined {
+  if (state.state !== 'value') return undefined;
+  return state.doubt === 'not-smooth' && typeof state.value !== 'number' ? undefined : state.doubt;
 }
 
 /** The 95 % interval of a sampled check that disagrees with the linear ±, which it then stands for; else undefined. */

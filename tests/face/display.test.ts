@@ -77,6 +77,9 @@ test('what the engine doubts of a result is said in a word and in a sentence', (
   const corner: CellState = { ...flow, doubt: 'not-smooth' };
   expect(doubtWord(corner)).toBe('at a corner');
   expect(doubtText(corner)).toContain('min, max, abs');
+  // A verdict has no ± that a corner could bend.
+  expect(doubtWord({ ...corner, value: 'balanced' })).toBe('');
+  expect(doubtText({ ...corner, value: 'balanced' })).toBe('');
 });
 
 test('inches on a mark of the rule are shown as on a tape, others as decimals', () => {
