@@ -48,6 +48,12 @@ test('a link: its length is said, it opens apart and for reading, and is kept wh
     await other.getByRole('button', { name: 'Dismiss' }).click();
   };
   await tryFragment(fragment.slice(0, 1500), 'cut off');
+  // As it is from a mail: the page begins with it.
+  await other.goto('about:blank');
+  await other.goto(`/${fragment.slice(0, 1500)}`);
+  await expect(other.getByRole('alert')).toContainText('cut off');
+  await expect(title(other)).toHaveValue('Mine now');
+  await other.getByRole('button', { name: 'Dismiss' }).click();
   await tryFragment(
     fragment.slice(0, 300) + (fragment[300] === 'A' ? 'B' : 'A') + fragment.slice(301),
     'changed on the way',

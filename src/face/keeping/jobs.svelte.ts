@@ -98,7 +98,8 @@ export class Jobs {
     if (!wasGreeted()) void this.desk.templates[0]?.load().catch(() => undefined);
     await this.shelf.refresh();
     // Where the browser keeps nothing at all, the first change says so; what may be there must not pass for gone.
-    let problem = this.shelf.keepsNothing ? '' : this.shelf.problem;
+    // Opening what is opened in place of a link takes back what was said of it.
+    let problem = this.problem || (this.shelf.keepsNothing ? '' : this.shelf.problem);
     for (const { id } of this.shelf.kept) {
       if (await this.openKept(id)) break;
       problem ||= this.problem;
