@@ -108,6 +108,13 @@ test('a row goes in by keyboard alone: Tab past what stays blank, words in place
   // The ceiling of the bath is not of boards because that of the bedroom is.
   await expect(rooms.locator('[data-at="1:11"]')).toHaveText('');
 
+  // A column goes in with Enter alone: no name is written over the one before.
+  await rooms.locator('[data-at="2:0"]').click();
+  await type(['hall', 'Enter', 'stair', 'Enter', 'attic stair', 'Enter']);
+  await expect(rows).toHaveCount(5);
+  await expect(rooms.locator('[data-at="4:0"]')).toHaveText('attic stair');
+  await expect(rooms.locator('[data-at="5:0"]')).toBeFocused();
+
   const openings = page.getByRole('grid', { name: /^Windows/ });
   await openings.locator('[data-at="0:0"]').click();
   await type(['W1', 'Tab', 'window', 'Tab', 'bath', 'Tab', 'n', 'Enter']);
@@ -116,7 +123,7 @@ test('a row goes in by keyboard alone: Tab past what stays blank, words in place
   await expect(openings.locator('[data-at="0:3"]')).toHaveText('N');
 
   // What is no choice stays as it was typed, and is told at its place.
-  await type(['W2', 'Tab', 'window', 'Tab', 'attic', 'Enter']);
-  await expect(openings.locator('[data-at="1:2"]')).toContainText('attic');
-  await expect(openings.locator('tbody')).toContainText('"attic" is not one of the choices');
+  await type(['W2', 'Tab', 'window', 'Tab', 'cellar', 'Enter']);
+  await expect(openings.locator('[data-at="1:2"]')).toContainText('cellar');
+  await expect(openings.locator('tbody')).toContainText('"cellar" is not one of the choices');
 });

@@ -2,19 +2,19 @@
 import { tick } from 'svelte';
 import type { Unit } from '../../engine/index.ts';
 import type { Column, Row, Table } from '../../workbook/index.ts';
-import { asText, plainText, show, shownUnit, type Shown } from '../display.ts';
+import { asText, show, shownUnit, type Shown } from '../display.ts';
 import { insertRows, newRow } from '../edits.ts';
 import { textToEdit, textToStore, type Units } from '../entry.ts';
-import { localPlain, localText } from '../locale.ts';
+import { localText } from '../locale.ts';
 import type { Revealing, Session } from '../session.svelte.ts';
 import { shownColumns, shownRows, shownValue, type TableShape } from '../shown-rows.ts';
 import { kept } from '../steady.ts';
 import type { GridSurface, OpenPanel, Position, Range } from './grid-surface.ts';
 import { gridCommand, type GridCommand, type Key } from './grid-keys.ts';
-import { writeBlock } from './block.ts';
 import { Pasting } from './pasting.svelte.ts';
 import { askedOf } from './asked.ts';
 import { isOpen, letThrough, type Filter, type Found } from './row-filter.ts';
+import { leadingChoices } from './leading-choices.ts';
 import { typeEntry } from './type-entry.ts';
 import { runRowCommand } from './row-commands.ts';
 import { TabRun } from './tab-run.ts';
@@ -209,7 +209,13 @@ export class Grid implements Revealing, GridSurface {
     const to = this.#run.next(at, move, this.columns.length);
     // The focus goes first: while nothing has changed yet, the page need not be laid out for it.
     this.#elementAt(to)?.focus({ preventScroll: true });
+    const begins = this.row(at) === undefined;
     this.store(text, at);
+    if (begins) {
+      // The empty line is further down now, and is not known before the page has seen the new row.
+      this.editing = undefined;
+      await tick();
+    }
     await this.moveTo(to);
   }
 
@@ -257,14 +263,6 @@ export class Grid implements Revealing, GridSurface {
   /** Keeps rows in sight whatever the filter says. */
   keep(ids: readonly string[]): void {
     if (this.filters.size > 0) this.#kept = new Set([...this.#kept, ...ids]);
-  }
-
-  /** Typed cells as they were typed, calculated ones as numbers a spreadsheet can read. */
-  copy(): string {
-    const { top, bottom, left, right } = this.range;
-    const rows = this.rows.slice(top, bottom + 1);
-    const columns = this.columns.slice(left, right + 1);
-    return writeBlock(rows.map((row) => columns.map((column) => this.#plain(row, column))));
   }
 
   append(entries: Readonly<Record<string, string>>): void {
@@ -377,30 +375,9 @@ export class Grid implements Revealing, GridSurface {
     }
   }
 
-  /**
-   * Choices with which a row begins go on as in the row above: the next reading is usually taken with the same range.
-   * What stands further on is said of one row: no leak is sealed, or looked at again, because the last one was.
-   */
+  /** What a new row takes on from the last one. */
   asLast(): Record<string, string> {
-    const last = this.row({ row: this.rows.length - 1, column: 0 });
-    const own = this.columns.findIndex(({ type, formula }) => type !== 'choice' && formula === undefined);
-    const leading = this.columns
-      .slice(0, own < 0 ? undefined : own)
-      .filter(({ formula }) => formula === undefined);
-    return Object.fromEntries(
-      leading.flatMap((column) => {
-        const text = last?.entries[column.id];
-        return text === undefined ? [] : [[column.id, text]];
-      }),
-    );
-  }
-
-  #plain(row: number, column: Column): string {
-    const typed = this.table.rows[row]?.entries[column.id];
-    if (typed === undefined)
-      return localPlain(plainText(this.session.columnState(this.table.name, column.name, row), column));
-    if (column.type !== 'number') return typed;
-    return localText(textToEdit(typed, this.unitsOf(this.columns.indexOf(column))));
+    return leadingChoices(this.columns, this.row({ row: this.rows.length - 1, column: 0 }));
   }
 
   #firstFault(column: string | undefined): number {
