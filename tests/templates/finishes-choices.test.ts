@@ -65,6 +65,41 @@ describe('plaster', () => {
   });
 });
 
+describe('equal clear bays', () => {
+  it('are equal for beams of unlike widths too', () => {
+    job.enter('beam_rooms', 'room_1', 'rule', 'equal clear bays');
+    job.enter('beams', 'beam_2', 'beam_width', '7.5');
+    // By hand: (192 in - 5 1/2 in - 7 1/2 in) / 3.
+    for (const beam of ['beam_1', 'beam_2'])
+      expect(job.at('beams.clear_before', beam, 'in')).toBeCloseTo(179 / 3, 9);
+    expect(job.at('beam_rooms.clear_last', 'room_1', 'in')).toBeCloseTo(179 / 3, 9);
+    expect(job.at('beam_rooms.equal_bays_first', 'room_1', 'in')).toBeCloseTo(179 / 3 + 5.5 / 2, 9);
+  });
+});
+
+describe('what an order would be short of', () => {
+  it('a room without the finish of its ceiling is asked for, and no plaster is ordered without it', () => {
+    expect(job.number('plaster_area', 'ft2')).toBeGreaterThan(0);
+    job.enter('rooms', 'room_1', 'ceiling', '');
+    expect(job.textAt('finish_areas.area_check', 'room_1')).toContain('finish of its ceiling');
+    expect(job.state('plaster_area').state).toBe('blank');
+    expect(job.state('plaster_bags').state).toBe('blank');
+  });
+
+  it('a surface says what it is still to be told', () => {
+    for (const [column, words] of [
+      ['direction', 'choose how the sheets run'],
+      ['sheet', 'choose the sheet'],
+      ['repeats', 'type how many there are'],
+      ['plane', 'choose the plane'],
+      ['room', 'choose the room'],
+    ] as const) {
+      job.enter('board_surfaces', 0, column, '');
+      expect(job.textAt('board_surfaces.layout_check', 0)).toBe(words);
+    }
+  });
+});
+
 describe('a wall that juts into the room', () => {
   beforeEach(() => {
     job.enter('beam_spans', 'beam_2', 'span', '100');
@@ -147,4 +182,23 @@ it('what the gaps at the walls do not take of a ceiling’s movement is shared b
   expect(taken).toBeCloseTo(at('across_change', 'in'), 9);
   job.type('ceiling_wall_gap', '1"');
   expect(at('lap_opening', 'in')).toBe(0);
+});
+
+describe('framing readings as a person types them', () => {
+  const read = (entries: Readonly<Record<string, string>>) => {
+    for (const [column, text] of Object.entries({ base_length: '', ...entries }))
+      job.enter('framing_readings', 0, column, text);
+    return job.textAt('framing_readings.verdict', 0);
+  };
+
+  it('out of plane needs no length of a level', () => {
+    expect(read({ check: 'plane', reading: '1/4' })).toBe('fail');
+    expect(read({ check: 'plane', reading: '1/16' })).toBe('pass');
+  });
+
+  it('plumb and bow ask for it, and a reading asks what was checked', () => {
+    expect(read({ check: 'plumb', reading: '1/4' })).toBe('type the length of the level');
+    expect(read({ check: 'bow', reading: '1/4' })).toBe('type the length of the level');
+    expect(read({ check: '', reading: '1/4' })).toBe('choose what was checked');
+  });
 });

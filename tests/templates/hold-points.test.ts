@@ -324,3 +324,16 @@ describe('the template on its own', () => {
     expect(job.number(waiting, '')).toBe(1);
   });
 });
+
+test('what is still to be chosen or tested is named, and nothing else in its place', () => {
+  const house = new Open('juniper-hollow.json');
+  house.type('held_to', '');
+  for (const name of ['board_test_said', 'cover_test_said']) {
+    if (name === 'cover_test_said') house.type('cover_stage', 'after sealing');
+    expect(house.text(name)).toContain('Tests before board and cover are held to');
+  }
+  const row = house.rowWhere('hold_conditions', { check: 'first test made' });
+  expect(house.textAt('hold_conditions.found', row)).toBe('yes');
+  house.type('first_test_stage', 'shell');
+  expect(house.textAt('hold_conditions.found', row)).toBe('no test of its stage yet');
+});

@@ -154,3 +154,30 @@ describe('one room’s height', () => {
     expectClose(house.number('building_volume', 'ft3'), volume - 41.73263889 * 1.1143);
   });
 });
+
+describe('a house of another shape', () => {
+  test('without a side wing its sizes are not waited for', () => {
+    for (const name of ['side_wing_width', 'side_wing_length', 'side_wing_room']) house.type(name, '');
+    expect(house.state('envelope_area').state).toBe('blank');
+    house.type('side_wing', 'none');
+    // Of the main wing alone, 44 ft × 26 ft, two storeys: by hand.
+    const height = house.number('main_wing_height', 'ft');
+    expectClose(house.number('slab_area', 'ft2'), 1144);
+    expectClose(house.number('floor_area', 'ft2'), 2288);
+    expectClose(house.number('wall_area', 'ft2'), 140 * height);
+    expectClose(house.number('envelope_area', 'ft2'), 2 * 1144 + 140 * height);
+    expectClose(house.number('building_volume', 'ft3'), 1144 * height);
+    expectClose(house.number('height_above_slab', 'ft'), height);
+  });
+
+  test('of one storey the height goes to its own ceiling', () => {
+    house.type('storey_count', '1');
+    house.type('floor_structure_depth', '');
+    const ground = Math.max(
+      ...['living', 'dining', 'kitchen'].map((room) => house.at('rooms.height', room, 'ft')),
+    );
+    expectClose(house.number('main_wing_height', 'ft'), ground + 1.5 / 12);
+    expectClose(house.number('floor_area', 'ft2'), 1144 + 20 * 20.5);
+    expect(house.number('building_volume', 'ft3')).toBeGreaterThan(0);
+  });
+});

@@ -201,3 +201,27 @@ describe('take-off in the template', () => {
     expect(open.number('trim_price', 'USD')).toBeGreaterThan(0);
   });
 });
+
+describe('a piece that no plan can cut yet', () => {
+  it('says what it is still to be told, and is named above the plans', () => {
+    const trim = new Open('trim.json');
+    expect(trim.state('pieces_left_out').state).toBe('blank');
+    for (const [column, words] of [
+      ['times', 'type how many there are: it is in no plan yet'],
+      ['room', 'its length is not in the room schedule or among the openings yet'],
+      ['from', 'choose where its length comes from'],
+      ['profile', 'choose the profile'],
+    ] as const) {
+      trim.enter('trim_pieces', 'T1', column, '');
+      expect(trim.textAt('trim_pieces.piece_check', 'T1')).toBe(words);
+      expect(trim.text('pieces_left_out')).toBe('T1');
+    }
+    trim.enter('trim_pieces', 'T1', 'profile', 'base');
+    trim.enter('trim_pieces', 'T1', 'from', 'measured');
+    expect(trim.textAt('trim_pieces.piece_check', 'T1')).toBe('type the length measured');
+    trim.enter('trim_pieces', 'T1', 'measured', '60');
+    trim.enter('trim_pieces', 'T1', 'times', '1');
+    expect(trim.textAt('trim_pieces.piece_check', 'T1')).toBe('');
+    expect(trim.state('pieces_left_out').state).toBe('blank');
+  });
+});

@@ -237,3 +237,9 @@ describe('what is typed wrongly', () => {
     expect(house.textAt('duct_runs.check', 'R01')).toBe('type a diameter, or width and depth');
   });
 });
+
+test('the heat of ventilation is not nothing because no recovery was typed', () => {
+  house.enter('ventilation_units', 'unit N', 'sensible_recovery', '');
+  expect(house.state('ventilation_heat_design').state).toBe('blank');
+  expect(house.number('ventilation_heat_without_recovery', 'Btu/h')).toBeGreaterThan(0);
+});
