@@ -118,17 +118,34 @@ function drawings(data: FlowBalanceData, theme: FigureTheme): Drawing[] {
 
 const ROW = 22;
 const BAR = 12;
+const BESIDE = 8;
+
+const saidOf = (room: RoomFlow) => {
+  const said = room.measured === undefined ? room.designText : room.measuredText;
+  return room.short ? `${said}, short` : said;
+};
+const endOf = (room: RoomFlow) => Math.max(room.measured ?? 0, room.design ?? 0);
+const totalOf = (shown: string) => (shown === '' ? 'not measured' : shown);
+
+/** Pixels for each unit of flow with which every bar has room for the words behind it. */
+function scaleOf(data: FlowBalanceData, space: number): number {
+  const ends = data.units.flatMap((each): (readonly [flow: number, words: string])[] => [
+    [each.supply ?? 0, totalOf(each.supplyText)],
+    [each.exhaust ?? 0, totalOf(each.exhaustText)],
+    [(each.supply ?? 0) + (each.allowed ?? 0), ''],
+    ...each.rooms.map((room) => [endOf(room), saidOf(room)] as const),
+  ]);
+  const most = Math.max(1, ...ends.map(([flow]) => flow));
+  const fits = ends.map(
+    ([flow, words]) => (space - BESIDE - textWidth(words, 12)) / Math.max(flow, most / 1000),
+  );
+  return Math.max(Math.min(...fits), 40 / most);
+}
 
 function unitLayout(unit: UnitFlow, data: FlowBalanceData, theme: FigureTheme, width: number): Layout {
-  const all = data.units.flatMap((each) => [
-    ...[each.supply, each.exhaust].map((flow) => flow ?? 0),
-    (each.supply ?? 0) + (each.allowed ?? 0),
-    ...each.rooms.flatMap((room) => [room.design ?? 0, room.measured ?? 0]),
-  ]);
   const names = unit.rooms.map((room) => textWidth(room.room, 12));
   const left = Math.min(Math.max(70, ...names) + 8, width * 0.34);
-  const right = 96;
-  const scale = Math.max(width - left - right, 40) / (Math.max(...all, 1) * 1.02);
+  const scale = scaleOf(data, width - left);
   const x = (flow: number) => left + flow * scale;
   const shapes: Shape[] = [];
   const text = (t: string, tx: number, y: number, more: Partial<Extract<Shape, { kind: 'text' }>> = {}) =>
@@ -156,7 +173,7 @@ function unitLayout(unit: UnitFlow, data: FlowBalanceData, theme: FigureTheme, w
     if (flow !== undefined) {
       shapes.push({ kind: 'rect', x: left, y: y + 5, width: flow * scale, height: BAR, fill: color });
     }
-    text(shown === '' ? 'not measured' : shown, x(flow ?? 0) + 6, y + 15, { color: theme.ink });
+    text(totalOf(shown), x(flow ?? 0) + 6, y + 15, { color: theme.ink });
     y += ROW;
   };
   total('supply', unit.supply, unit.supplyText, theme.chalk, false);
@@ -188,15 +205,7 @@ function unitLayout(unit: UnitFlow, data: FlowBalanceData, theme: FigureTheme, w
         strokeWidth: 1.5,
       });
     }
-    const said = room.measured === undefined ? room.designText : room.measuredText;
-    text(
-      room.short ? `${said}, short` : said,
-      x(Math.max(room.measured ?? 0, room.design ?? 0)) + 8,
-      y + 14,
-      {
-        color: room.short ? theme.fault : theme.soft,
-      },
-    );
+    text(saidOf(room), x(endOf(room)) + BESIDE, y + 14, { color: room.short ? theme.fault : theme.soft });
     y += 19;
   }
   text(

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { flowBalance } from '../../../src/face/figure/flow-balance.ts';
+import { textWidth } from '../../../src/face/figure/drawing.ts';
 import { bound, column, theme } from './bound.ts';
 
 const columns = {
@@ -33,6 +34,24 @@ test('lists every unit and room as a table, each under its unit', () => {
     'unit N',
     'bedroom',
   ]);
+});
+
+test('no flow is cut at the edge, however long its words are', () => {
+  const said = (flows: readonly number[]) => ({
+    ...column('cfm', flows),
+    texts: flows.map((flow) => `${flow.toFixed(2)} ± 2.10 cfm`),
+  });
+  const long = {
+    ...columns,
+    unit_exhaust: said([71.9, 72.9]),
+    room_measured: said([13.1, 20, 60]),
+    room_design: column('cfm', [13, 20, 70]),
+  };
+  for (const { layout } of flowBalance.drawings?.(flowBalance.resolve(bound({}, long)), theme) ?? [])
+    for (const width of [380, 300])
+      for (const shape of layout(width).shapes)
+        if (shape.kind === 'text' && shape.text.includes('±'))
+          expect(shape.x + textWidth(shape.text, 12), shape.text).toBeLessThanOrEqual(width);
 });
 
 test('all well: green', () => {
