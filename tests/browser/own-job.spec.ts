@@ -126,4 +126,21 @@ test('a row goes in by keyboard alone: Tab past what stays blank, words in place
   await type(['W2', 'Tab', 'window', 'Tab', 'cellar', 'Enter']);
   await expect(openings.locator('[data-at="1:2"]')).toContainText('cellar');
   await expect(openings.locator('tbody')).toContainText('"cellar" is not one of the choices');
+
+  // Rooms that were typed once come to where each has a row in one step; those typed later are told of.
+  await openSheet(page, /^Board and plaster/);
+  const areas = page.getByRole('grid', { name: /^Areas to cover/ });
+  const listed = areas.locator('tbody tr:not(.new)[aria-rowindex]');
+  await page.getByRole('button', { name: 'add a row for each of the 5' }).first().click();
+  await expect(listed).toHaveCount(5);
+  await expect(listed.nth(0)).toContainText('bed 1');
+  await areas.locator('[data-at="4:0"]').click();
+  await page.keyboard.press('Control+Delete');
+  await expect(listed).toHaveCount(4);
+  await expect(
+    page.getByText('Not here yet of “Rooms, at the framing face before board”: attic stair.'),
+  ).toBeVisible();
+  await page.getByRole('button', { name: 'add a row for it' }).click();
+  await expect(listed.nth(4)).toContainText('attic stair');
+  expect(await axe(page)).toEqual([]);
 });
