@@ -1,4 +1,4 @@
-import { expect, test } from './support.ts';
+import { expect, openSheet, test } from './support.ts';
 
 test('the main job without a mouse: a target, three readings, the reason for one left out, and why', async ({
   page,
@@ -69,4 +69,55 @@ test('a choice is made and left by the keys of any other cell', async ({ page })
   await page.keyboard.press('Enter');
   await page.keyboard.press('Enter');
   await expect(page.locator('#cell-method_verdict').getByRole('button').first()).toBeFocused();
+});
+
+test('back and forth go from worksheet to worksheet, a page that is loaded again stays where it was, and what is being typed is not lost', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const shown = (title: string) => expect(page.getByRole('heading', { level: 1, name: title })).toBeVisible();
+  await openSheet(page, /^Leaks/);
+  await openSheet(page, /^House/);
+  await page.getByRole('button', { name: 'What if' }).click();
+  await expect(page.getByRole('heading', { level: 1 })).not.toHaveText('House');
+  await page.goBack();
+  await shown('House');
+  await page.goBack();
+  await shown('Leaks');
+  await page.goForward();
+  await shown('House');
+
+  // Something is kept first: the page then comes back with this workbook.
+  const cell = page.getByRole('grid', { name: /^Rooms/ }).locator('[data-at="2:3"]');
+  await cell.click();
+  await page.keyboard.type(`14'`);
+  await page.keyboard.press('Enter');
+  const block = page.getByRole('contentinfo', { name: 'Title block' });
+  await expect(block).toContainText(/saved \d+:\d\d/);
+  await page.reload();
+  await shown('House');
+  await page.goBack();
+  await shown('Leaks');
+  await page.goForward();
+
+  // What is being typed when the page is left is kept, or the browser asks before it is lost.
+  await cell.click();
+  await page.keyboard.type(`13' 1`);
+  const asked = page.waitForEvent('dialog');
+  await page.evaluate(() => {
+    setTimeout(() => {
+      location.reload();
+    });
+  });
+  await (await asked).dismiss();
+  await expect(cell).toContainText(`13' 1`);
+  await cell.click();
+  await page.keyboard.type(`12' 7`);
+  // Another app comes to the front, or the screen sleeps.
+  await page.evaluate(() => {
+    Object.defineProperty(document, 'visibilityState', { value: 'hidden', configurable: true });
+    document.dispatchEvent(new Event('visibilitychange'));
+    Reflect.deleteProperty(document, 'visibilityState');
+  });
+  await expect(cell.locator('.typed')).toHaveText(`12' 7`);
 });
