@@ -7,7 +7,11 @@ test('the main job without a mouse: a target, three readings, the reason for one
   const strip = page.getByRole('contentinfo', { name: 'Title block' });
   await expect(strip).toContainText('1.029');
 
-  // The target, found by its label.
+  // The target, found by its label; Escape leaves at once, whatever was typed.
+  await page.keyboard.press('Control+k');
+  await page.keyboard.type('second');
+  await page.keyboard.press('Escape');
+  await expect(page.getByRole('dialog', { name: 'Find a cell' })).toBeHidden();
   await page.keyboard.press('Control+k');
   await page.keyboard.type('first target');
   await page.keyboard.press('Enter');

@@ -243,3 +243,9 @@ test('the heat of ventilation is not nothing because no recovery was typed', () 
   expect(house.state('ventilation_heat_design').state).toBe('blank');
   expect(house.number('ventilation_heat_without_recovery', 'Btu/h')).toBeGreaterThan(0);
 });
+
+test('a unit out of balance says on which side, and by how much it is past its band', () => {
+  // Unit N: 72.9 out, 62.6 in; a tenth of the supply is allowed: 10.3 - 6.26.
+  expect(house.text('commission_more_supply')).toMatch(/^unit N lacks 4\.0 cfm/);
+  expect(house.state('commission_more_exhaust').state).toBe('blank');
+});
