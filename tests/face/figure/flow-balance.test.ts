@@ -47,9 +47,9 @@ test('no flow is cut at the edge, however long its words are', () => {
     room_measured: said([13.1, 20, 60]),
     room_design: column('cfm', [13, 20, 70]),
   };
-  for (const { layout } of flowBalance.drawings?.(flowBalance.resolve(bound({}, long)), theme) ?? [])
+  for (const drawing of flowBalance.drawings?.(flowBalance.resolve(bound({}, long)), theme) ?? [])
     for (const width of [380, 300])
-      for (const shape of layout(width).shapes)
+      for (const shape of drawing.layout(width).shapes)
         if (shape.kind === 'text' && shape.text.includes('±'))
           expect(shape.x + textWidth(shape.text, 12), shape.text).toBeLessThanOrEqual(width);
 });
