@@ -4,8 +4,10 @@ import {
   formatNumber,
   fromSI,
   parseUnit,
+  plainWords,
   readEntry,
   saidInLine,
+  type Stretch,
   type Unit,
   type UnitSystem,
 } from '../engine/index.ts';
@@ -67,19 +69,56 @@ export function show(state: CellState, rule: DisplayRule, system: UnitSystem): S
     case 'fault':
       return {
         kind: 'faulty',
-        message: state.fault,
-        ...(state.suggestion === undefined ? {} : { suggestion: state.suggestion }),
+        message: localWords(state.fault, state.numerals?.fault, system),
+        ...(state.suggestion === undefined
+          ? {}
+          : { suggestion: localWords(state.suggestion, state.numerals?.suggestion, system) }),
       };
     case 'waiting':
       return { kind: 'waiting', for: state.for };
     case 'value':
-      if (typeof state.value === 'string') return { kind: 'text', text: state.value };
+      if (typeof state.value === 'string') return { kind: 'text', text: saidIn(state, system) };
       if (typeof state.value === 'boolean') return { kind: 'text', text: state.value ? 'yes' : 'no' };
       return (
         (state.typed ? feetInches(rule, shownUnit(rule, state.type, system)) : undefined) ??
         withUntold(state, quantity(state.value, state.plusMinus, rule, shownUnit(rule, state.type, system)))
       );
   }
+}
+
+/** Words that a function wrote, with their numbers and units as the screen has them. */
+function localWords(text: string, numerals: readonly Stretch[] | undefined, system: UnitSystem): string {
+  let said = text;
+  for (const { start, end } of numerals?.toReversed() ?? [])
+    said = said.slice(0, start) + localNumeral(text.slice(start, end), system) + said.slice(end);
+  return said;
+}
+
+/** What a state says in words, where it says anything. */
+export function saidIn(state: CellState, system: UnitSystem): string {
+  return state.state === 'value' && typeof state.value === 'string'
+    ? localWords(state.value, state.numerals, system)
+    : '';
+}
+
+/** The same of what a function was just asked for, before any engine took it over. */
+export function saidByFunction(words: string, system: UnitSystem): string {
+  const { text, numerals } = plainWords(words);
+  return localWords(text, numerals, system);
+}
+
+/** Functions write US units where they write any that the switch changes. */
+function localNumeral(text: string, system: UnitSystem): string {
+  const entry = system === 'us' || /^[\d.,−]+$/u.test(text) ? undefined : readEntry(text, undefined);
+  if (!entry || !('literal' in entry)) return localNumber(text);
+  const { si, unit } = entry.literal;
+  if (unit === undefined) return localNumber(text);
+  const there = displayUnit(unit, unit.dimension, unit.reading, system);
+  if (there === unit) return localNumber(text);
+  // A tape's marks have no decimals; those of a number are about as many in the other unit.
+  const places = /['"/]/u.test(text) ? undefined : (/\.(\d+)/u.exec(text)?.[1]?.length ?? 0);
+  const rule = { unit: unit.text, ...(places !== undefined && { places }) };
+  return asText(quantity(si, undefined, rule, there));
 }
 
 function withUntold({ doubt }: Extract<CellState, { state: 'value' }>, shown: Shown): Shown {
@@ -150,10 +189,11 @@ function shiftOfPlaces(own: Unit | undefined, shown: Unit | undefined): number {
   return Math.round(Math.log10(shown.factor / own.factor));
 }
 
-/** A result as a number alone, in the column's own unit and without rounding: for files and other programs. */
+/** A result as a number alone, in the column's own unit and without rounding, words with points: for files. */
 export function plainText(state: CellState, rule: DisplayRule): string {
   if (state.state !== 'value') return '';
-  if (typeof state.value !== 'number') return asText(show(state, rule, 'us'));
+  if (typeof state.value === 'string') return state.value;
+  if (typeof state.value === 'boolean') return state.value ? 'yes' : 'no';
   const own = ownUnit(rule.unit);
   return String(Number((own ? fromSI(state.value, own) : state.value).toPrecision(12)));
 }

@@ -1,6 +1,6 @@
 /** Rows of a table that are on the screen: all, or those that belong to the value of the cell that chooses. */
 import type { Column, Table } from '../workbook/index.ts';
-import { show } from './display.ts';
+import { saidIn, show } from './display.ts';
 import type { Session } from './session.svelte.ts';
 import { standingOfText } from './verdict.ts';
 
@@ -149,7 +149,7 @@ function remarkColumns(table: TableShape): readonly Column[] {
 
 function textOf(session: Session, table: TableShape, column: Pick<Column, 'name'>, row: number): string {
   const state = session.columnState(table.name, column.name, row);
-  return state.state === 'value' && typeof state.value === 'string' ? state.value : '';
+  return saidIn(state, session.system);
 }
 
 /** The first fault of a row, in a column that is shown or, where none of those is faulty, in one behind them. */

@@ -3,6 +3,7 @@
  * page, and what was stopped. One after the other; what an edit makes unwanted is given up at once.
  */
 import type { Answer, DeferredTask } from '../engine/index.ts';
+import { saidByFunction } from './display.ts';
 import { standingOf } from './outline.ts';
 import type { Session } from './session.svelte.ts';
 import type { Desk, RunningAnswer } from './view.ts';
@@ -103,7 +104,8 @@ export class Unfinished {
     const work = this.#desk.finish(task, (sofar, words) => {
       if (this.#work !== work) return;
       this.#best = sofar;
-      if (words !== this.now?.words) this.now = { ...progress, words };
+      const said = saidByFunction(words, this.#session.system);
+      if (said !== this.now?.words) this.now = { ...progress, words: said };
     });
     this.#work = work;
     const answer = await work.result;

@@ -1,3 +1,4 @@
+import { readFile } from 'node:fs/promises';
 import { expect, test } from './support.ts';
 
 test.use({ locale: 'de-DE' });
@@ -120,4 +121,37 @@ test('what if reads and shows decimal commas: the target is not a hundred times 
   await expect(
     page.locator('#figures svg').filter({ hasText: 'first target' }).getByText('0,5', { exact: true }),
   ).toBeVisible();
+});
+
+test('words that are calculated have commas in their numbers, follow the units, and stay plain in formulas and files', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const grid = page.getByRole('grid', { name: 'Readings' });
+  await grid.locator('[data-at="3:2"]').click();
+  await page.keyboard.type('30,5');
+  await page.keyboard.press('Enter');
+  const remark = page.getByText(/looks off/).first();
+  await expect(remark).toContainText(
+    /the point at \d+(,\d)? Pa looks off \(studentised residual −?\d+,\d\): .* \d+,\d % (?:higher|lower) and the exponent 0,\d{3}/,
+  );
+
+  await page.getByRole('button', { name: 'Rows of Readings' }).click();
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save as CSV' }).click(),
+  ]);
+  const csv = await readFile(await download.path(), 'utf8');
+  expect(csv).toMatch(/the point at [\d.]+ Pa looks off \(studentised residual −?\d+\.\d\)/);
+
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^Ventilation(?! rules)/ })
+    .click();
+  const short = page.locator('#cell-rooms_short');
+  await expect(short).toContainText(/bedroom_3 lacks \d,\d cfm/);
+  await page.getByRole('button', { name: 'm · m³/h' }).click();
+  await expect(short).toContainText(/bedroom_3 lacks \d,\d m³\/h/);
+  // Between the marks that numbers have while words are written, nothing on the page is left.
+  expect(await page.evaluate(() => /[\uFDD0\uFDD1]/.test(document.documentElement.outerHTML))).toBe(false);
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { tradeFunctions } from '../../src/trade/index.ts';
+import { plain } from './plain.ts';
 import { expectRelative } from './closeness.ts';
 
 describe('the example of every trade function', () => {
@@ -9,11 +10,11 @@ describe('the example of every trade function', () => {
       const { arguments: given, result: expected } = definition.example;
       expect(given, 'arguments').toBeDefined();
       expect(given).toHaveLength(definition.parameters.length);
-      const actual = definition.compute(...((given ?? []) as never[]));
+      const actual: unknown = plain(definition.compute(...((given ?? []) as never[])));
       if (typeof expected === 'number') expectRelative(actual, expected, 1e-9, name);
       else if (typeof expected !== 'object') expect(actual).toBe(expected);
       else {
-        expect(Object.keys(actual)).toEqual(Object.keys(expected));
+        expect(Object.keys(actual as object)).toEqual(Object.keys(expected));
         for (const [field, value] of Object.entries(expected)) {
           const found = (actual as Record<string, unknown>)[field];
           if (typeof value === 'number' && !Number.isNaN(value))

@@ -1,6 +1,8 @@
 /** Turns slots and their states into what a cell shows. */
-import { fault } from '../formula/library.ts';
+import type { Span } from '../formula/diagnostic.ts';
+import { fault, type Fault } from '../formula/library.ts';
 import type { Type } from '../formula/type.ts';
+import { plainWords } from '../quantity/index.ts';
 import type { Book } from './book.ts';
 import type { GraphNode, PlusMinusMeaning } from './node.ts';
 import type { Spread } from './sources.ts';
@@ -152,28 +154,36 @@ function state(
     case VALUE: {
       if (!Number.isFinite(value))
         return { state: 'fault', fault: 'the result is too large to hold', suggestion: 'check the units' };
-      return shown(
-        type,
-        type.kind === 'text' ? book.storage.textOf(value) : type.kind === 'logical' ? value === 1 : value,
-        typed,
-        plusMinus,
-        doubt,
-      );
+      if (type.kind !== 'text')
+        return shown(type, type.kind === 'logical' ? value === 1 : value, typed, plusMinus, doubt);
+      const said = shown(type, book.storage.textOf(value), typed, plusMinus, doubt);
+      const numerals = typed ? undefined : book.storage.numeralsOf(value);
+      return numerals ? { ...said, numerals } : said;
     }
     case BLANK:
       return { state: 'blank', type, ...(cause?.reason === undefined ? {} : { reason: cause.reason }) };
     case FAULT: {
-      const why = cause?.fault ?? fault('no value');
-      return {
-        state: 'fault',
-        fault: why.fault,
-        ...(why.suggestion === undefined ? {} : { suggestion: why.suggestion }),
-        ...(cause?.span === undefined ? {} : { span: cause.span }),
-      };
+      return faulty(cause?.fault ?? fault('no value'), cause?.span);
     }
     default:
       return { state: 'waiting', for: cause?.waitingFor ?? 'another cell' };
   }
+}
+
+function faulty(why: Fault, span: Span | undefined): CellState {
+  const message = plainWords(why.fault);
+  const way = why.suggestion === undefined ? undefined : plainWords(why.suggestion);
+  const numerals = {
+    ...(message.numerals && { fault: message.numerals }),
+    ...(way?.numerals && { suggestion: way.numerals }),
+  };
+  return {
+    state: 'fault',
+    fault: message.text,
+    ...(way && { suggestion: way.text }),
+    ...(span && { span }),
+    ...((message.numerals ?? way?.numerals) && { numerals }),
+  };
 }
 
 /** Written out, since thousands are made after an edit: what is put together by spreading takes three times as long. */
@@ -183,7 +193,7 @@ function shown(
   typed: boolean,
   plusMinus: number | undefined,
   doubt: Doubt | undefined,
-): CellState {
+): Extract<CellState, { state: 'value' }> {
   if (plusMinus === undefined)
     return doubt === undefined
       ? { state: 'value', type, value, typed }

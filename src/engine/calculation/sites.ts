@@ -375,7 +375,7 @@ export class Sites implements CarefulHost {
   }
 
   #encode(value: Scalar): number {
-    if (typeof value === 'string') return this.#book.storage.textNumber(value);
+    if (typeof value === 'string') return this.#book.storage.wordsNumber(value);
     return typeof value === 'boolean' ? (value ? 1 : 0) : value;
   }
 }

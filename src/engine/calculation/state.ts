@@ -1,5 +1,6 @@
 /** What a cell shows: a value, a blank, or why there is none. */
 import type { Diagnostic, Span } from '../formula/diagnostic.ts';
+import type { Stretch } from '../quantity/index.ts';
 import type { Doubt } from './switches.ts';
 import type { Type } from '../formula/type.ts';
 
@@ -9,6 +10,8 @@ export type CellState =
       readonly type: Type;
       /** SI for quantities (temperature readings in kelvin). Of a whole record a word about it: read its fields. */
       readonly value: number | string | boolean;
+      /** Of words that a function wrote: where numbers stand in them. */
+      readonly numerals?: readonly Stretch[];
       /** Standard uncertainty, SI. */
       readonly plusMinus?: number;
       /** Its result hangs on a switch that its uncertainty may turn. */
@@ -20,7 +23,14 @@ export type CellState =
   /** The formula itself is wrong. */
   | { readonly state: 'invalid'; readonly diagnostic: Diagnostic }
   /** The formula is right, these values are not. */
-  | { readonly state: 'fault'; readonly fault: string; readonly suggestion?: string; readonly span?: Span }
+  | {
+      readonly state: 'fault';
+      readonly fault: string;
+      readonly suggestion?: string;
+      readonly span?: Span;
+      /** Where numbers stand in these words. */
+      readonly numerals?: { readonly fault?: readonly Stretch[]; readonly suggestion?: readonly Stretch[] };
+    }
   /** Something that it reads is wrong. */
   | { readonly state: 'waiting'; readonly for: string };
 

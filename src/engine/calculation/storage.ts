@@ -2,6 +2,7 @@
 import { memoryOf } from '../formula/memory.ts';
 import type { Fault } from '../formula/library.ts';
 import type { Span } from '../formula/diagnostic.ts';
+import { plainWords, type Stretch } from '../quantity/index.ts';
 
 export const VALUE = 0;
 export const BLANK = 1;
@@ -61,6 +62,7 @@ export class Storage {
   readonly #constants = new Map<number, number>();
   readonly #texts: string[] = [''];
   readonly #numbers = new Map<string, number>([['', 0]]);
+  readonly #numerals = new Map<number, readonly Stretch[]>();
 
   /** Slots from here on were never given out. */
   get used(): number {
@@ -137,6 +139,18 @@ export class Storage {
       this.#numbers.set(text, n);
     }
     return n;
+  }
+
+  /** The number of words that a function wrote; where numbers stand in them is kept beside them. */
+  wordsNumber(words: string): number {
+    const { text, numerals } = plainWords(words);
+    const n = this.textNumber(text);
+    if (numerals) this.#numerals.set(n, numerals);
+    return n;
+  }
+
+  numeralsOf(n: number): readonly Stretch[] | undefined {
+    return this.#numerals.get(n);
   }
 
   textOf(n: number): string {

@@ -21,6 +21,8 @@ export type { Unit } from './unit.ts';
 export { displayUnit, unitsOf } from './unit-display.ts';
 export { formatFeetInches, formatNumber, formatQuantity } from './format.ts';
 export type { FormattedNumber, NumberFormat } from './format.ts';
+export { lengthInWords, numeral, plainWords, quantityInWords, written } from './numeral.ts';
+export type { Stretch, Words } from './numeral.ts';
 export { isEntryLike, numberOfWord } from './entry-hints.ts';
 export { plainWidth, readEntry, scanLiteral } from './notation.ts';
 export type {

@@ -25,7 +25,7 @@ function resolve(bound: Bound): FitData {
         pressure: x,
         flow: y,
         used: used ? isYes(used.values[row]) : why === undefined || why === '',
-        reason: typeof why === 'string' ? why : '',
+        reason: typeof why === 'string' ? (reason?.texts[row] ?? why) : '',
         ...(typeof off === 'number' ? { residual: off } : {}),
       },
     ];

@@ -1,6 +1,6 @@
 /** The parts of a report, gathered one after the other: every text comes from a state. */
 import type { Cell, Column, Figure, Photo, Section, Table } from '../../workbook/index.ts';
-import { asText, doubtText, doubtWord, sampledText, show } from '../display.ts';
+import { asText, doubtText, doubtWord, saidIn, sampledText, show } from '../display.ts';
 import { footerOf } from '../footer.ts';
 import { headed } from '../heading.ts';
 import { standingOf } from '../outline.ts';
@@ -88,9 +88,7 @@ export class ReportBuilder {
   said(name: string): string {
     const item = standingOf(this.#session.outline, name)?.item;
     const state = this.#session.state(name);
-    return item?.kind === 'cell' && state.state === 'value' && typeof state.value === 'string'
-      ? state.value
-      : '';
+    return item?.kind === 'cell' ? saidIn(state, this.#session.system) : '';
   }
 
   #fact(cell: Cell): readonly [string, string] {

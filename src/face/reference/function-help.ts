@@ -1,5 +1,6 @@
 /** A function's help, made from its definition: nothing here is written a second time. */
 import { workedExamples } from './example-book.ts';
+import { saidByFunction } from '../display.ts';
 import { exampleArguments, scalarText } from '../worksheet/signature.ts';
 import {
   BUILTINS,
@@ -131,7 +132,7 @@ function argumentText({ type }: Parameter, value: Argument): string {
 }
 
 function resultTexts(definition: FunctionDefinition, result: Result): { name: string; text: string }[] {
-  if (isFault(result)) return [{ name: '', text: result.fault }];
+  if (isFault(result)) return [{ name: '', text: saidByFunction(result.fault, 'us') }];
   const shape = definition.result;
   if (shape.kind === 'record')
     return typeof result === 'object'
@@ -145,7 +146,10 @@ function resultTexts(definition: FunctionDefinition, result: Result): { name: st
 
 function resultText(type: ValueType, value: Scalar): string {
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
-  if (typeof value === 'string') return value.length > 120 ? `${value.slice(0, 120)}…` : value;
+  if (typeof value === 'string') {
+    const said = saidByFunction(value, 'us');
+    return said.length > 120 ? `${said.slice(0, 120)}…` : said;
+  }
   if (Number.isNaN(value)) return 'unavailable';
   const unit = type.kind === 'quantity' && type.unit !== '' ? parseUnit(type.unit) : undefined;
   if (!unit || 'problem' in unit) return String(Number(value.toPrecision(6)));

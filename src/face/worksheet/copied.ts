@@ -1,5 +1,5 @@
 import type { Column } from '../../workbook/index.ts';
-import { plainText } from '../display.ts';
+import { plainText, saidIn } from '../display.ts';
 import { textToEdit } from '../entry.ts';
 import { localPlain, localText } from '../locale.ts';
 import { writeBlock } from './block.ts';
@@ -16,8 +16,10 @@ export function copied(grid: Grid): string {
 function plain(grid: Grid, row: number, column: Column): string {
   const { session, table } = grid;
   const typed = table.rows[row]?.entries[column.id];
-  if (typed === undefined)
-    return localPlain(plainText(session.columnState(table.name, column.name, row), column));
+  if (typed === undefined) {
+    const state = session.columnState(table.name, column.name, row);
+    return saidIn(state, session.system) || localPlain(plainText(state, column));
+  }
   if (column.type !== 'number') return typed;
   return localText(textToEdit(typed, grid.unitsOf(grid.columns.indexOf(column))));
 }

@@ -103,8 +103,7 @@ export class Grid implements Revealing, GridSurface {
   }
 
   row(position: Position): Row | undefined {
-    const index = this.rows[position.row];
-    return index === undefined ? undefined : this.table.rows[index];
+    return this.table.rows[this.rows[position.row] ?? -1];
   }
 
   isCalculated(position: Position): boolean {

@@ -1,4 +1,4 @@
-import { fault, type Fault } from '../../engine/index.ts';
+import { fault, numeral, type Fault } from '../../engine/index.ts';
 
 /** Our own bounds, a little beyond what weather reaches: a number outside them is a slip of unit. Kelvin. */
 const COLDEST = 273.15 - 90;
@@ -8,9 +8,8 @@ const HOTTEST = 273.15 + 60;
 export function airTemperatureFault(kelvin: number): Fault | undefined {
   if (kelvin >= COLDEST && kelvin <= HOTTEST) return undefined;
   if (Number.isNaN(kelvin)) return fault('The air temperature is missing.');
-  const celsius = Number((kelvin - 273.15).toPrecision(4));
   return fault(
-    `${String(celsius).replace('-', '−')} °C is no temperature of the air at a test.`,
+    `${numeral(kelvin - 273.15)} °C is no temperature of the air at a test.`,
     'Check the unit: 68 degF is 20 degC.',
   );
 }

@@ -1,9 +1,5 @@
-import { defineFunction } from '../../engine/index.ts';
+import { defineFunction, numeral } from '../../engine/index.ts';
 import { pressureText } from './pressure-text.ts';
-
-function places(value: number, digits: number): string {
-  return value.toFixed(digits).replace('-', '−');
-}
 
 /** Empty unless the point stands out at this level; then how far, and what the fit would be without it. */
 export function pointRemark(
@@ -17,13 +13,13 @@ export function pointRemark(
   if (!(outlierProbability < level)) return '';
   const change = Math.abs(flow50Change * 100);
   const size = Number.isFinite(studentizedResidual)
-    ? `studentised residual ${places(studentizedResidual, 1)}`
+    ? `studentised residual ${numeral(studentizedResidual, 1)}`
     : 'all others lie on one line';
   const moved =
     change < 0.05
       ? 'the flow at 50 Pa would stay as it is'
-      : `the flow at 50 Pa would be ${places(change, 1)} % ${flow50Change > 0 ? 'higher' : 'lower'}`;
-  return `the point at ${pressureText(Number(pressure.toFixed(1)))} looks off (${size}): check what was typed; without it ${moved} and the exponent ${places(exponentWithout, 3)}`;
+      : `the flow at 50 Pa would be ${numeral(change, 1)} % ${flow50Change > 0 ? 'higher' : 'lower'}`;
+  return `the point at ${pressureText(Number(pressure.toFixed(1)))} looks off (${size}): check what was typed; without it ${moved} and the exponent ${numeral(exponentWithout, 3)}`;
 }
 
 const number = { kind: 'quantity', unit: '' } as const;

@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, written, type Fault } from '../../engine/index.ts';
 import { pressureText } from './pressure-text.ts';
 
 export function pressureFault(pressure: number): Fault {
@@ -15,7 +15,7 @@ export function powerLawFlow(pressure: number, coefficient: number, exponent: nu
   if (!(pressure > 0)) return pressureFault(pressure);
   const flow = coefficient * Math.pow(pressure, exponent);
   return Math.abs(flow) === Infinity
-    ? fault('The flow is too large to be a number.', 'Check the exponent; leaks have 0.5 to 1.')
+    ? fault('The flow is too large to be a number.', `Check the exponent; leaks have ${written('0.5')} to 1.`)
     : flow;
 }
 

@@ -1,4 +1,6 @@
-/** A pressure inside a message: six digits at most, so that taking off a baseline shows no rounding noise. */
+import { numeral } from '../../engine/index.ts';
+
+/** A pressure inside a message. */
 export function pressureText(pascal: number): string {
-  return `${String(Number(pascal.toPrecision(6))).replace('-', '−')} Pa`;
+  return `${numeral(pascal)} Pa`;
 }

@@ -1,4 +1,4 @@
-import { defineFunction, fault, formatFeetInches, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, lengthInWords, numeral, type Fault } from '../../engine/index.ts';
 
 /** Length (m) to which a beam is cut between two ends, all in m. */
 export function beamCutLength(
@@ -11,21 +11,21 @@ export function beamCutLength(
 ): number | Fault {
   if (gap < 0)
     return fault(
-      `The gap at the beam’s end is ${formatFeetInches(gap)}: a gap cannot be negative.`,
+      `The gap at the beam’s end is ${lengthInWords(gap)}: a gap cannot be negative.`,
       'Type the gap as a positive length, for instance 1/8", or 0.',
     );
   if (finish < 0)
     return fault('The finish on the wall is negative.', 'Type board and plaster as positive thicknesses.');
   if (![0, 1, 2].includes(finishedEnds))
     return fault(
-      `A beam has two ends; ${String(finishedEnds)} of them cannot be finished.`,
+      `A beam has two ends; ${numeral(finishedEnds)} of them cannot be finished.`,
       'Type 2 where board and plaster come behind both ends, else 1 or 0.',
     );
   if (!(span > 0))
     return fault('The measured span must be above zero.', 'Measure between the framing faces.');
   if (span > roomRun + roomTolerance)
     return fault(
-      `The beam spans ${formatFeetInches(span)}, but the room is ${formatFeetInches(roomRun)} that way.`,
+      `The beam spans ${lengthInWords(span)}, but the room is ${lengthInWords(roomRun)} that way.`,
       'Measure again between framing faces; check the direction of the beams, or the room’s size in the schedule.',
     );
   const length = span - finishedEnds * finish - 2 * gap;

@@ -1,10 +1,10 @@
-import { defineFunction, fault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, quantityInWords, type Fault } from '../../engine/index.ts';
 
 /** Load (N) of a decorative beam: its own mass and its finish (kg). Any other load is refused. */
 export function decorativeLoad(mass: number, finishMass: number, otherLoad: number): number | Fault {
   if (otherLoad !== 0)
     return fault(
-      `This beam is to carry ${String(Math.round(otherLoad / 4.4482216152605))} lbf besides its own weight: that is structure, and is not worked out here.`,
+      `This beam is to carry ${quantityInWords(otherLoad, 'lbf', 0)} besides its own weight: that is structure, and is not worked out here.`,
       'Take the load off the beam, or have a licensed engineer design it and its supports.',
     );
   if (!(mass > 0) || !(finishMass >= 0))

@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, numeral, written, type Fault } from '../../engine/index.ts';
 
 const INCH = 0.0254;
 const POUND = 4.4482216152605;
@@ -34,20 +34,20 @@ export function lateralValue(
     );
   if (shank >= 0.25)
     return fault(
-      'A fastener of 1/4 in or more is outside of this sideways value: from there the direction of the grain counts.',
+      `A fastener of ${written('1/4 in')} or more is outside of this sideways value: from there the direction of the grain counts.`,
       'Take more and thinner screws, or ask a licensed engineer.',
     );
   if (!(d >= 0.05 && d <= shank))
     return fault(
       d > shank
         ? 'The root under the thread is thicker than the shank.'
-        : 'The diameter under the thread is below 0.05 in.',
+        : `The diameter under the thread is below ${written('0.05 in')}.`,
       'Type both diameters; a nail has one for both.',
     );
   for (const gravity of [sideGravity, mainGravity])
     if (!(gravity >= 0.3 && gravity <= 0.75))
       return fault(
-        `A specific gravity of ${String(gravity)} lies outside the published 0.31 to 0.73.`,
+        `A specific gravity of ${numeral(gravity)} lies outside the published ${written('0.31')} to ${written('0.73')}.`,
         'Copy the specific gravity for design of both woods.',
       );
   if (!(bendingStrength > 0))

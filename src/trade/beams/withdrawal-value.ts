@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, numeral, written, type Fault } from '../../engine/index.ts';
 
 const INCH = 0.0254;
 const POUND_PER_INCH = 4.4482216152605 / INCH;
@@ -32,13 +32,13 @@ export function withdrawalValue(
     );
   if (!(specificGravity >= 0.3 && specificGravity <= 0.75))
     return fault(
-      `A specific gravity of ${String(specificGravity)} lies outside the published 0.31 to 0.73.`,
+      `A specific gravity of ${numeral(specificGravity)} lies outside the published ${written('0.31')} to ${written('0.73')}.`,
       'Copy the specific gravity for design of the wood that takes the thread.',
     );
   if (!(diameter >= 0.05 * INCH && diameter <= 1.25 * INCH))
     return fault(
-      'The diameter lies outside 0.05 in to 1 1/4 in.',
-      'Type the shank diameter, for #10 0.190 in.',
+      `The diameter lies outside ${written('0.05 in')} to ${written('1 1/4 in')}.`,
+      `Type the shank diameter, for #10 ${written('0.190 in')}.`,
     );
   const direction = grain.trim().toLowerCase();
   if (direction !== 'side' && direction !== 'end')

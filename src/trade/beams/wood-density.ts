@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, numeral, written, type Fault } from '../../engine/index.ts';
 
 /** lb/ft³ in kg/m³ */
 const POUND_PER_CUBIC_FOOT = 0.45359237 / 0.028316846592;
@@ -16,12 +16,12 @@ export function woodDensity(specificGravity: number, moisture: number): number |
 export function outside(specificGravity: number, moisture: number): Fault | undefined {
   if (!(specificGravity >= 0.1 && specificGravity <= 1.3))
     return fault(
-      `A specific gravity of ${String(specificGravity)} is not that of a wood (0.1 to 1.3).`,
+      `A specific gravity of ${numeral(specificGravity)} is not that of a wood (${written('0.1')} to ${written('1.3')}).`,
       'Copy it from the table of design values for the species.',
     );
   if (!(moisture >= 0 && moisture <= 2))
     return fault(
-      `A moisture content of ${String(Number((moisture * 100).toPrecision(4)))} % cannot be right.`,
+      `A moisture content of ${numeral(moisture * 100)} % cannot be right.`,
       'Type the reading of the moisture meter, for instance 12 %.',
     );
   return undefined;

@@ -1,4 +1,4 @@
-import { defineFunction, fault, formatFeetInches, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, lengthInWords, type Fault } from '../../engine/index.ts';
 
 /** A run that is a whole number of faces but for the last digits has no sliver. */
 const ROUNDING = 1e-6;
@@ -24,7 +24,7 @@ export function boardCourses(
 ): BoardCourses | Fault {
   if (gap < 0)
     return fault(
-      `The gap at the wall is ${formatFeetInches(gap)}: a gap cannot be negative.`,
+      `The gap at the wall is ${lengthInWords(gap)}: a gap cannot be negative.`,
       'Type the gap as a positive length, for instance 3/8", or 0.',
     );
   if (!(face > 0))
@@ -36,7 +36,7 @@ export function boardCourses(
   const net = across - 2 * gap;
   if (!(net > 0))
     return fault(
-      `Nothing is left of ${formatFeetInches(across)} between two gaps of ${formatFeetInches(gap)}.`,
+      `Nothing is left of ${lengthInWords(across)} between two gaps of ${lengthInWords(gap)}.`,
       'Check the run across the boards and the gap.',
     );
   const courses = Math.ceil(net / face - ROUNDING);

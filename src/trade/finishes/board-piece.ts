@@ -1,4 +1,4 @@
-import { defineFunction, fault, isFault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, isFault, numeral, type Fault } from '../../engine/index.ts';
 import { EXAMPLE, surfaceOf, surfaceParameters } from './board-layout.ts';
 import { layoutSheets } from './sheet-layout.ts';
 
@@ -12,7 +12,7 @@ function boardPiece(
   ...surface: Parameters<typeof surfaceOf>
 ): Fault | { x: number; y: number; width: number; height: number; sheet: number } {
   if (!(Number.isInteger(number) && number >= 1))
-    return fault(`${String(number)} is not the number of a piece.`, 'Number the pieces 1, 2, 3 …');
+    return fault(`${numeral(number)} is not the number of a piece.`, 'Number the pieces 1, 2, 3 …');
   const layout = layoutSheets(surfaceOf(...surface));
   if (isFault(layout)) return layout;
   return { ...(layout.pieces[number - 1] ?? NONE) };

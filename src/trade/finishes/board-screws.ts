@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, written, type Fault } from '../../engine/index.ts';
 
 /** A length that is a whole number of spacings but for the last digits. */
 const ROUNDING = 1e-6;
@@ -10,7 +10,7 @@ export function boardScrews(length: number, width: number, framing: number, spac
   if (!(framing > 0) || !(spacing > 0))
     return fault(
       'The spacing of framing and of screws must be above zero.',
-      'Type them centre to centre, for instance 16 in and 12 in.',
+      `Type them centre to centre, for instance ${written('16 in')} and ${written('12 in')}.`,
     );
   const lines = Math.ceil(length / framing - ROUNDING) + 1;
   return lines * (Math.ceil(width / spacing - ROUNDING) + 1);

@@ -1,4 +1,4 @@
-import { defineFunction, fault, isFault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, isFault, numeral, type Fault } from '../../engine/index.ts';
 import { surfaceOf } from './board-layout.ts';
 import { cutSheets, type Cut } from './sheet-cutting.ts';
 import { layoutSheets } from './sheet-layout.ts';
@@ -26,7 +26,7 @@ export function sheetsTogether(
     const direction = directions[i] ?? 'along';
     const times = repeats[i] ?? 1;
     if (!Number.isInteger(times) || times < 0)
-      return fault(`A surface stands ${String(times)} times.`, 'Type a whole number, 0 to leave it out.');
+      return fault(`A surface stands ${numeral(times)} times.`, 'Type a whole number, 0 to leave it out.');
     if (times === 0) continue;
     const surface = surfaceOf(
       length,
@@ -42,7 +42,7 @@ export function sheetsTogether(
     alone += layout.sheets * times;
     if (cuts.length + layout.pieces.length * times > MOST_PIECES)
       return fault(
-        `More than ${String(MOST_PIECES)} pieces of one sheet.`,
+        `More than ${numeral(MOST_PIECES)} pieces of one sheet.`,
         'Give each storey a size of sheet of its own, and order by storey.',
       );
     const up = surface.direction === 'up';

@@ -1,16 +1,16 @@
-import { defineFunction, fault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, numeral, quantityInWords, written, type Fault } from '../../engine/index.ts';
 
 /** Moisture content (a share, 0.08 = 8 %) that wood comes to in air of `temperature` (K) and `humidity` (0 to 1). */
 export function equilibriumMoisture(temperature: number, humidity: number): number | Fault {
   if (!(humidity >= 0 && humidity < 1))
     return fault(
-      `A relative humidity of ${String(Number((humidity * 100).toPrecision(4)))} % is outside 0 to 100 %.`,
+      `A relative humidity of ${numeral(humidity * 100)} % is outside 0 to 100 %.`,
       'Type the humidity of the room air, for instance 35 %.',
     );
   const t = (temperature - 273.15) * 1.8 + 32;
   if (!(t >= 30 && t <= 210))
     return fault(
-      `The relation holds from 30 °F to 210 °F, not at ${String(Number(t.toPrecision(4)))} °F.`,
+      `The relation holds from ${written('30 °F')} to ${written('210 °F')}, not at ${quantityInWords(temperature, 'degF')}.`,
       'Type the temperature of the room.',
     );
   const w = 330 + 0.452 * t + 0.00415 * t * t;

@@ -1,11 +1,11 @@
-import { defineFunction, fault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, written, type Fault } from '../../engine/index.ts';
 
 /** Change across the grain per unit of moisture content, from the shrinkage green to ovendry (a share). */
 export function movementCoefficient(shrinkage: number): number | Fault {
   if (!(shrinkage > 0 && shrinkage < 1))
     return fault(
       'The shrinkage from green to ovendry must lie between 0 and 100 %.',
-      'Type the figure for this species and direction, for instance 6.1 %.',
+      `Type the figure for this species and direction, for instance ${written('6.1 %')}.`,
     );
   return 1 / (0.3 / shrinkage - 0.2);
 }

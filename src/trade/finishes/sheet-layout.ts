@@ -1,5 +1,5 @@
 /** Lays sheets out over a rectangular surface: courses, joints on framing, joints of neighbouring courses apart. */
-import { fault, formatFeetInches, type Fault } from '../../engine/index.ts';
+import { fault, lengthInWords, written, type Fault } from '../../engine/index.ts';
 import { cutSheets, ROUNDING, type Cut, type Cutting } from './sheet-cutting.ts';
 
 /** Lengths in m. */
@@ -88,9 +88,12 @@ function found(surface: Surface): Fault | undefined {
     ['width of the sheet', surface.sheetWidth],
   ];
   for (const [what, size] of sizes) {
-    if (!(size > 0)) return fault(`The ${what} is ${formatFeetInches(size)}.`, 'Type a size above zero.');
+    if (!(size > 0)) return fault(`The ${what} is ${lengthInWords(size)}.`, 'Type a size above zero.');
     if (size > LARGEST)
-      return fault(`The ${what} is ${formatFeetInches(size)}.`, 'Lay out surfaces over 196 ft in parts.');
+      return fault(
+        `The ${what} is ${lengthInWords(size)}.`,
+        `Lay out surfaces over ${written('196 ft')} in parts.`,
+      );
   }
   if (surface.sheetLength < surface.sheetWidth)
     return fault('The sheet is wider than it is long.', 'Exchange its width and its length.');
@@ -100,12 +103,12 @@ function found(surface: Surface): Fault | undefined {
     return fault(`“${surface.direction}” is not a direction of sheets.`, 'Write along or up.');
   if (surface.framing < FRAMING_FROM - ROUNDING || surface.framing > FRAMING_TO + ROUNDING)
     return fault(
-      `Framing at ${formatFeetInches(surface.framing)} on centre is outside 6" to 48".`,
+      `Framing at ${lengthInWords(surface.framing)} on centre is outside ${written('6"')} to ${written('48"')}.`,
       'Type the spacing of the studs, joists or strapping that take the screws.',
     );
   if (surface.direction === 'up' && surface.framing > surface.sheetWidth + ROUNDING)
     return fault(
-      `Framing at ${formatFeetInches(surface.framing)} is wider than the sheet: its edges would find none.`,
+      `Framing at ${lengthInWords(surface.framing)} is wider than the sheet: its edges would find none.`,
       'Turn the sheets (along), or add backing and type its spacing.',
     );
   if (!(surface.stagger >= 0))

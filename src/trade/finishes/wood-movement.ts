@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, numeral, type Fault } from '../../engine/index.ts';
 
 /** The linear form holds between these moisture contents. */
 const LINEAR_FROM = 0.06;
@@ -29,7 +29,7 @@ export function woodMovement(
   for (const moisture of [from, to])
     if (!(moisture >= 0 && moisture <= SATURATION))
       return fault(
-        `A moisture content of ${String(Number((moisture * 100).toPrecision(4)))} % is outside 0 to 30 %, where wood moves.`,
+        `A moisture content of ${numeral(moisture * 100)} % is outside 0 to 30 %, where wood moves.`,
         'Above about 30 % wood does not swell further: type 30 %, or check the meter.',
       );
   if (from === to) return { change: 0, form: 'linear' };

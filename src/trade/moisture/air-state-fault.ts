@@ -1,4 +1,4 @@
-import { fault, type Fault } from '../../engine/index.ts';
+import { fault, written, type Fault } from '../../engine/index.ts';
 
 /** Ends of the range of the saturation formulas, K: −100 to 200 °C. */
 export const COLDEST = 173.15;
@@ -19,9 +19,12 @@ export function airStateFault(state: {
   if (humidityRatio !== undefined && !(humidityRatio >= 0 && humidityRatio < 10))
     return fault(
       'The humidity ratio must not be below zero.',
-      'It is the mass of vapour for each mass of dry air: about 0.006.',
+      `It is the mass of vapour for each mass of dry air: about ${written('0.006')}.`,
     );
   if (pressure !== undefined && !(pressure >= 1000 && pressure <= 1e7))
-    return fault('This is no pressure of the atmosphere.', 'At sea level it is 101325 Pa (29.92 inHg).');
+    return fault(
+      'This is no pressure of the atmosphere.',
+      `At sea level it is 101325 Pa (${written('29.92')} inHg).`,
+    );
   return undefined;
 }

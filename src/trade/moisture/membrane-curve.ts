@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, written, type Fault } from '../../engine/index.ts';
 
 export interface MembraneCurve {
   /** Relative humidity, fractions, rising. */
@@ -16,7 +16,10 @@ export function curveFault({ humidity, thickness }: MembraneCurve): Fault | unde
     const sd = thickness[i] ?? NaN;
     if (!(h >= 0 && h <= 1)) return fault(`${row}: humidity must lie between 0 and 100 %.`, 'Write 60 %.');
     if (!(sd > 0 && sd < 1e6))
-      return fault(`${row}: the equivalent air layer must be above zero.`, 'For instance 0.3 m.');
+      return fault(
+        `${row}: the equivalent air layer must be above zero.`,
+        `For instance ${written('0.3 m')}.`,
+      );
     if (i === 0) continue;
     if (h <= (humidity[i - 1] ?? NaN))
       return fault(

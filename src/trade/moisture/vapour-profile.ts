@@ -1,4 +1,4 @@
-import { defineFunction, fault, type Fault, type Parameter } from '../../engine/index.ts';
+import { defineFunction, fault, numeral, type Fault, type Parameter } from '../../engine/index.ts';
 import {
   airsFault,
   AIR_PERMEABILITY,
@@ -90,7 +90,7 @@ export function faceState(layers: Layers, airs: Airs, layer: number): FaceState 
   const found = profile(layers, airs, () => false);
   const face = found.faces[layer - 1];
   if (!face)
-    return fault(`There is no layer ${String(layer)}.`, `Layers are counted from 1 to ${String(count)}.`);
+    return fault(`There is no layer ${numeral(layer)}.`, `Layers are counted from 1 to ${String(count)}.`);
   let [condensing, condensingInAll] = [0, 0];
   found.corners.forEach(({ plane }, i) => {
     if (plane < 0) return;

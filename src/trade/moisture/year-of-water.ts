@@ -1,4 +1,4 @@
-import { defineFunction, fault, isFault, type Fault, type Parameter } from '../../engine/index.ts';
+import { defineFunction, fault, isFault, numeral, type Fault, type Parameter } from '../../engine/index.ts';
 import { condensationYear, type CondensationYear } from './condensation-year.ts';
 import { interstitialSaturation } from './interstitial-saturation.ts';
 import {
@@ -113,7 +113,7 @@ export const yearOfWaterFunction = defineFunction({
     const found = year.months[month - 1];
     if (!found)
       return fault(
-        `There is no month ${String(month)}.`,
+        `There is no month ${numeral(month)}.`,
         `Months are counted from 1 to ${String(year.months.length)}.`,
       );
     return {

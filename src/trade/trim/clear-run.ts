@@ -1,4 +1,4 @@
-import { defineFunction, fault, formatFeetInches, type Fault } from '../../engine/index.ts';
+import { defineFunction, fault, lengthInWords, numeral, type Fault } from '../../engine/index.ts';
 
 const ROUNDING = 1e-6;
 
@@ -25,7 +25,7 @@ export function clearRun(
   for (const { from, to } of openings) {
     if (from < -ROUNDING || to > wall + ROUNDING)
       return fault(
-        `An opening from ${formatFeetInches(from)} to ${formatFeetInches(to)} is outside this wall of ${formatFeetInches(wall)}.`,
+        `An opening from ${lengthInWords(from)} to ${lengthInWords(to)} is outside this wall of ${lengthInWords(wall)}.`,
         'Check its offset, its wall and its room.',
       );
     ends.push(from - casing, to + casing);
@@ -34,7 +34,7 @@ export function clearRun(
   const runs = openings.length + 1;
   if (!Number.isInteger(number) || number < 1 || number > runs)
     return fault(
-      `This wall has ${runs === 1 ? 'one run' : `${String(runs)} runs`} of base, and none with the number ${String(number)}.`,
+      `This wall has ${runs === 1 ? 'one run' : `${String(runs)} runs`} of base, and none with the number ${numeral(number)}.`,
       `Type a number from 1 to ${String(runs)}, counted from the left.`,
     );
   const length = (ends[2 * number - 1] ?? NaN) - (ends[2 * number - 2] ?? NaN);

@@ -1,4 +1,4 @@
-import { fault, formatFeetInches, type Fault } from '../../engine/index.ts';
+import { fault, lengthInWords, numeral, type Fault } from '../../engine/index.ts';
 import { planCost, planProblems, takenLength, type Plan } from './cutting-job.ts';
 import type { CuttingRequest, Objective, PreparedJob } from './cutting-request.ts';
 import { writePlan, type PlannedStick } from './plan-notation.ts';
@@ -89,9 +89,9 @@ function statusOf(objective: Objective, cost: number, bound: number | undefined,
   const gap = cost - bound;
   const shown =
     objective === 'price'
-      ? `$${(gap / COIN).toFixed(2)}`
+      ? `$${numeral(gap / COIN, 2)}`
       : objective === 'length'
-        ? formatFeetInches(gap * unit)
+        ? lengthInWords(gap * unit)
         : `${gap} ${gap === 1 ? 'stick' : 'sticks'}`;
   return `within ${shown} of the least possible`;
 }

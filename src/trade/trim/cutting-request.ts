@@ -1,4 +1,4 @@
-import { fault, formatFeetInches, type Fault } from '../../engine/index.ts';
+import { fault, lengthInWords, numeral, written, type Fault } from '../../engine/index.ts';
 import type { CuttingJob } from './cutting-job.ts';
 
 export type Objective = 'price' | 'length' | 'sticks';
@@ -111,16 +111,16 @@ function badPieces(request: CuttingRequest): Fault | undefined {
     const quantity = quantities[i] ?? NaN;
     if (!(length > 0))
       return fault(
-        `${name(i)} has the length ${formatFeetInches(length)}.`,
+        `${name(i)} has the length ${lengthInWords(length)}.`,
         'Type a length above zero, or take the row out.',
       );
     if (!Number.isInteger(quantity) || quantity < 0)
-      return fault(`${name(i)} is asked for ${quantity} times.`, 'Type a whole number.');
+      return fault(`${name(i)} is asked for ${numeral(quantity)} times.`, 'Type a whole number.');
     total += quantity;
   }
   if (total > MOST_PIECES)
     return fault(
-      `${total.toLocaleString('en-US')} pieces are more than the ${MOST_PIECES.toLocaleString('en-US')} that one plan takes.`,
+      `${numeral(total)} pieces are more than the ${numeral(MOST_PIECES)} that one plan takes.`,
       'Check the quantities, or plan floor by floor.',
     );
   const longest = Math.max(0, ...request.usableLengths, ...request.handLengths);
@@ -129,14 +129,14 @@ function badPieces(request: CuttingRequest): Fault | undefined {
   const length = lengths[i] ?? 0;
   const parts = Math.ceil(length / longest);
   return fault(
-    `${name(i)}, ${formatFeetInches(length)}, is longer than the longest stick, ${formatFeetInches(longest)}.`,
+    `${name(i)}, ${lengthInWords(length)}, is longer than the longest stick, ${lengthInWords(longest)}.`,
     `Scarf it over a stud in ${parts} or more lengths (the take-off does so for a run), or add a longer stock.`,
   );
 }
 
 function badStock(request: CuttingRequest): Fault | undefined {
   const { usableLengths, stockLengths, prices, atMost, kerf, objective } = request;
-  const name = (s: number) => formatFeetInches(stockLengths[s] ?? NaN);
+  const name = (s: number) => lengthInWords(stockLengths[s] ?? NaN);
   if (!OBJECTIVES.includes(objective))
     return fault(
       `A plan cannot be made for the least “${objective}”.`,
@@ -144,8 +144,8 @@ function badStock(request: CuttingRequest): Fault | undefined {
     );
   if (!(kerf >= 0 && kerf < 0.0254))
     return fault(
-      `A kerf of ${formatFeetInches(kerf)} is no saw cut.`,
-      'Type 0 to 1 in; 1/8 in is usual (from memory).',
+      `A kerf of ${lengthInWords(kerf)} is no saw cut.`,
+      `Type 0 to ${written('1 in')}; ${written('1/8 in')} is usual (from memory).`,
     );
   for (let s = 0; s < usableLengths.length; s++) {
     if (!((usableLengths[s] ?? NaN) > 0))

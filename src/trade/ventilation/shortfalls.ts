@@ -1,7 +1,4 @@
-import { defineFunction } from '../../engine/index.ts';
-
-/** Exact: cubic feet a minute in one cubic metre a second. */
-const CFM = 60 / 0.028316846592;
+import { defineFunction, quantityInWords } from '../../engine/index.ts';
 
 /** Rounding of the two sides of a difference is no shortfall. */
 const ROUNDING = 1e-9;
@@ -11,9 +8,7 @@ export function shortfalls(names: readonly string[], lacking: readonly number[])
   return names
     .flatMap((name, i) => {
       const flow = lacking[i] ?? NaN;
-      return flow > ROUNDING
-        ? [`${name} lacks ${(flow * CFM).toFixed(1)} cfm (${(flow * 1000).toFixed(1)} L/s)`]
-        : [];
+      return flow > ROUNDING ? [`${name} lacks ${quantityInWords(flow, 'cfm', 1)}`] : [];
     })
     .join('; ');
 }
@@ -38,7 +33,7 @@ export const shortfallsFunction = defineFunction({
       ['study', 'bedroom_3'],
       [-0.0001, 0.002454],
     ],
-    result: 'bedroom_3 lacks 5.2 cfm (2.5 L/s)',
+    result: 'bedroom_3 lacks 5.2 cfm',
   },
   compute: shortfalls,
 });

@@ -9,6 +9,7 @@ import {
   powerLawFit,
 } from '../../../src/trade/index.ts';
 import { expectRelative, sound } from '../closeness.ts';
+import { plain } from '../plain.ts';
 
 // Invented readings with one slip.
 const p = [60, 53, 46, 40, 34, 28, 22, 16];
@@ -88,7 +89,7 @@ describe('words for a point', () => {
   });
 
   it('says what would change, either way', () => {
-    expect(pointRemark(46, 8.24, 0.002, 0.05, 0.7, -0.0311)).toBe(
+    expect(plain(pointRemark(46, 8.24, 0.002, 0.05, 0.7, -0.0311))).toBe(
       'the point at 46 Pa looks off (studentised residual 8.2): check what was typed; without it the flow at 50 Pa would be 3.1 % lower and the exponent 0.700',
     );
     expect(pointRemark(46, NaN, 0, 0.05, 0.65, 0.0001)).toContain('all others lie on one line');

@@ -16,6 +16,7 @@ import {
   tradeFunctions,
 } from '../../../src/trade/index.ts';
 import { expectRelative, sound } from '../closeness.ts';
+import { plain } from '../plain.ts';
 
 describe('fanFlow', () => {
   it('is the calibration’s power law', () => {
@@ -24,14 +25,14 @@ describe('fanFlow', () => {
   });
 
   it('refuses a fan pressure that is zero, negative or missing, and an empty calibration', () => {
-    expect(fanFlow(0, 52.4, 0.5)).toEqual({
+    expect(plain(fanFlow(0, 52.4, 0.5))).toEqual({
       fault: 'The fan pressure is 0 Pa; a flow can be read only above 0 Pa.',
       suggestion: 'Type the fan pressure as a positive number, or leave the reading out.',
     });
-    expect(fanFlow(-12.5, 52.4, 0.5)).toMatchObject({
+    expect(plain(fanFlow(-12.5, 52.4, 0.5))).toMatchObject({
       fault: 'The fan pressure is −12.5 Pa; a flow can be read only above 0 Pa.',
     });
-    expect(fanFlow(NaN, 52.4, 0.5)).toMatchObject({ fault: 'The fan pressure is missing.' });
+    expect(plain(fanFlow(NaN, 52.4, 0.5))).toMatchObject({ fault: 'The fan pressure is missing.' });
     expect(fanFlow(20, 0, 0.5)).toHaveProperty('fault');
     expect(fanFlow(20, 52.4, -0.5)).toHaveProperty('fault');
     expect(fanFlow(1e300, 52.4, 5)).toHaveProperty('fault');
@@ -40,15 +41,15 @@ describe('fanFlow', () => {
 
 describe('fanReadingStatus', () => {
   it('warns under and over the limits of a range and is silent on and between them', () => {
-    expect(fanReadingStatus(22.4, 25, 300)).toBe('22.4 Pa is under this range’s 25 Pa');
-    expect(fanReadingStatus(310, 25, 300)).toBe('310 Pa is over this range’s 300 Pa');
+    expect(plain(fanReadingStatus(22.4, 25, 300))).toBe('22.4 Pa is under this range’s 25 Pa');
+    expect(plain(fanReadingStatus(310, 25, 300))).toBe('310 Pa is over this range’s 300 Pa');
     for (const inside of [25, 25 - 1e-12, 100, 300, 300 + 1e-10])
-      expect(fanReadingStatus(inside, 25, 300)).toBe('');
-    expect(fanReadingStatus(1000, 25, NaN)).toBe('');
+      expect(plain(fanReadingStatus(inside, 25, 300))).toBe('');
+    expect(plain(fanReadingStatus(1000, 25, NaN))).toBe('');
   });
 
   it('refuses limits the wrong way round', () => {
-    expect(fanReadingStatus(50, 300, 25)).toMatchObject({
+    expect(plain(fanReadingStatus(50, 300, 25))).toMatchObject({
       fault: 'This range’s lowest fan pressure, 300 Pa, is above its highest, 25 Pa.',
     });
   });
@@ -76,17 +77,17 @@ describe('directionSign', () => {
 
 describe('pointStatus', () => {
   it('is empty for a point of the fit and gives the reason for any other', () => {
-    expect(pointStatus(12.3, 0.05)).toBe('');
-    expect(pointStatus(-2.4 + 2, 0.05)).toBe(
+    expect(plain(pointStatus(12.3, 0.05))).toBe('');
+    expect(plain(pointStatus(-2.4 + 2, 0.05))).toBe(
       'induced pressure −0.4 Pa is not above zero: check sign, direction and baseline',
     );
-    expect(pointStatus(0, 0)).toBe(
+    expect(plain(pointStatus(0, 0))).toBe(
       'induced pressure 0 Pa is not above zero: check sign, direction and baseline',
     );
-    expect(pointStatus(12.3, 0)).toBe('flow is zero: check the fan reading and its range');
-    expect(pointStatus(12.3, -1)).toBe('flow is negative: check the fan reading and its range');
-    expect(pointStatus(NaN, 1)).toBe('no induced pressure');
-    expect(pointStatus(12.3, NaN)).toBe('no flow');
+    expect(plain(pointStatus(12.3, 0))).toBe('flow is zero: check the fan reading and its range');
+    expect(plain(pointStatus(12.3, -1))).toBe('flow is negative: check the fan reading and its range');
+    expect(plain(pointStatus(NaN, 1))).toBe('no induced pressure');
+    expect(plain(pointStatus(12.3, NaN))).toBe('no flow');
   });
 
   it('names exactly the points that the fit leaves out', () => {
@@ -142,11 +143,11 @@ describe('power law away from the readings', () => {
   });
 
   it('refuses a pressure not above zero and scatter that cannot be one fit’s', () => {
-    expect(powerLawFlow(0, 0.1, 0.5)).toMatchObject({
+    expect(plain(powerLawFlow(0, 0.1, 0.5))).toMatchObject({
       fault: 'The pressure is 0 Pa; a power law holds only above 0 Pa.',
     });
     expect(powerLawFlowLow(-1, 0.1, 0.5, 0.01, 0.003, -2e-5, 5)).toHaveProperty('fault');
-    expect(powerLawFlowLow(50, 0.1, 0.5, 0.01, 0.003, -9e-4, 5)).toMatchObject({
+    expect(plain(powerLawFlowLow(50, 0.1, 0.5, 0.01, 0.003, -9e-4, 5))).toMatchObject({
       fault: 'These standard errors and this covariance cannot belong to one fit.',
     });
   });
@@ -160,12 +161,14 @@ describe('power law away from the readings', () => {
 
 describe('air', () => {
   it('refuses a slip of unit in a temperature and an elevation no site has', () => {
-    expect(airDensity(273.15 + 68, 0)).toEqual({
+    expect(plain(airDensity(273.15 + 68, 0))).toEqual({
       fault: '68 °C is no temperature of the air at a test.',
       suggestion: 'Check the unit: 68 degF is 20 degC.',
     });
-    expect(airViscosity(20.15)).toMatchObject({ fault: '−253 °C is no temperature of the air at a test.' });
-    expect(airViscosity(NaN)).toMatchObject({ fault: 'The air temperature is missing.' });
+    expect(plain(airViscosity(20.15))).toMatchObject({
+      fault: '−253 °C is no temperature of the air at a test.',
+    });
+    expect(plain(airViscosity(NaN))).toMatchObject({ fault: 'The air temperature is missing.' });
     expect(airDensity(293.15, 20_000)).toHaveProperty('fault');
     expect(airDensity(293.15, NaN)).toHaveProperty('fault');
     expect(envelopeFlowFactor('pressurise', 0, 1.2)).toHaveProperty('fault');

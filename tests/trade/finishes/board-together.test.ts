@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { layoutSheets, sheetsTogether } from '../../../src/trade/index.ts';
+import { plain } from '../plain.ts';
 import { chanceFrom } from '../../engine/calculation/random-formula.ts';
 
 const FOOT = 0.3048;
@@ -9,15 +10,17 @@ function together(
   surfaces: readonly (readonly [number, number, number])[],
   sheet: readonly [number, number],
 ) {
-  return sheetsTogether(
-    surfaces.map(([length]) => length * FOOT),
-    surfaces.map(([, height]) => height * FOOT),
-    surfaces.map(() => 'along'),
-    surfaces.map(() => 16 * INCH),
-    surfaces.map(([, , repeats]) => repeats),
-    sheet[0] * FOOT,
-    sheet[1] * FOOT,
-    16 * INCH,
+  return plain(
+    sheetsTogether(
+      surfaces.map(([length]) => length * FOOT),
+      surfaces.map(([, height]) => height * FOOT),
+      surfaces.map(() => 'along'),
+      surfaces.map(() => 16 * INCH),
+      surfaces.map(([, , repeats]) => repeats),
+      sheet[0] * FOOT,
+      sheet[1] * FOOT,
+      16 * INCH,
+    ),
   );
 }
 

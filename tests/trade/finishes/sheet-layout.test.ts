@@ -1,6 +1,7 @@
 /** Sheets on random walls and ceilings: counts between their bounds, the surface covered once, joints as drawn. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { plain } from '../plain.ts';
 import { layoutSheets, type SheetLayout, type Surface } from '../../../src/trade/index.ts';
 
 const INCH = 0.0254;
@@ -202,7 +203,7 @@ describe('a layout by hand', () => {
     ['framing', 0.01, 'Framing at 3/8" on centre is outside 6" to 48".'],
     ['stagger', -0.1, 'The stagger is negative.'],
   ])('says what is wrong with %s = %s', (field, value, message) => {
-    const found = layoutSheets({ ...wall, [field]: value });
+    const found = plain(layoutSheets({ ...wall, [field]: value }));
     expect(found).toMatchObject({ fault: expect.stringContaining(message) as string });
     expect(found).toHaveProperty('suggestion');
   });

@@ -15,6 +15,7 @@ import { provePlan } from '../../../src/trade/trim/prove-plan.ts';
 import { quickPlan } from '../../../src/trade/trim/quick-plan.ts';
 import { sticksInPlan } from '../../../src/trade/trim/sticks-in-plan.ts';
 import { loadSolver } from '../../../src/trade/trim/solver.ts';
+import { plain } from '../plain.ts';
 import { trimJob } from '../../bench/cutting-jobs.ts';
 
 const INCH = 0.0254;
@@ -46,7 +47,7 @@ function asked(ask: Asked): CuttingArguments {
   ];
 }
 
-const quick = (ask: Asked) => cuttingPlanFunction.compute(...asked(ask));
+const quick = (ask: Asked) => plain(cuttingPlanFunction.compute(...asked(ask)));
 
 describe('what cannot be planned is said in words, with what to type instead', () => {
   it.each([
