@@ -163,3 +163,13 @@ test('a house without a stair keeps its ceiling areas', () => {
   job.type('stair_opening_width', `3' 0"`);
   expect(job.at('rooms.ceiling_area', 'kitchen', 'ft2')).toBeCloseTo(102, 9);
 });
+
+test('bedrooms are not counted before a room has a use: none is not yet known', () => {
+  const rooms = (lines: string) => {
+    job.import('rooms', `room,room_use,floor_level\n${lines}`);
+    return job.state('bedroom_count');
+  };
+  expect(rooms('attic,,2\n')).toMatchObject({ state: 'blank' });
+  expect(rooms('attic,,2\nkitchen,kitchen,1\n')).toMatchObject({ state: 'value', value: 0 });
+  expect(rooms('den,bedroom,2\nloft,bedroom,2\nkitchen,kitchen,1\n')).toMatchObject({ value: 2 });
+});
