@@ -21,6 +21,8 @@ export interface Diagnostic {
 }
 
 export interface DiagnosticParts {
+  /** In the place of the message. */
+  readonly message?: string;
   readonly found?: string;
   readonly expected?: string;
   readonly suggestion?: string;

@@ -1,8 +1,10 @@
 /** Functions and constants of spreadsheets and of mathematics that are no names here: what to write instead. */
 
-import { numberOfWord } from '../quantity/index.ts';
+import { missingHint, numberOfWord } from '../quantity/index.ts';
 
 export interface Way {
+  /** What is wrong, where more can be said than that nothing has this name. */
+  readonly message?: string;
   readonly suggestion: string;
   readonly replacement?: string;
 }
@@ -90,8 +92,10 @@ export const CONSTANT_WAYS: ReadonlyMap<string, Way> = new Map<string, Way>([
   ]),
 ]);
 
-/** What stands here for a constant of another name, or for the place of a cell in a grid. */
-export function nameInstead(name: string): Way | undefined {
+/** What stands here for a constant of another name, or for the place of a cell in a grid. `text`: the whole formula. */
+export function nameInstead(name: string, text: string): Way | undefined {
+  const missing = text.replace(/^[\s=]+/u, '').trimEnd() === name ? missingHint(name) : undefined;
+  if (missing !== undefined) return { message: missing.problem, suggestion: missing.suggestion };
   const known = CONSTANT_WAYS.get(name);
   if (known !== undefined) return known;
   const number = numberOfWord(name);

@@ -200,8 +200,8 @@ export class Inference implements Checker {
         }),
       );
     const near = nearest(name, this.scope.names());
-    const instead =
-      e.parts.length > 1 || near?.toLowerCase() === name.toLowerCase() ? undefined : nameInstead(name);
+    const isNear = near?.toLowerCase() === name.toLowerCase();
+    const instead = e.parts.length > 1 || isNear ? undefined : nameInstead(name, this.text);
     stop(
       diagnostic(
         'unknown-name',

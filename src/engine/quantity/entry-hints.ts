@@ -14,9 +14,10 @@ const BEHIND_WORD = `(?=${DIGIT})`;
 
 /** Signs and words in the place of a value that is not known. */
 const MISSING =
-  /^(?:n\/a|n\.a\.?|na|[-–—−]{1,3}|\?+|\.{1,3}|…|x{2,}|tb[acd]|t\.b\.[acd]\.?|none|nil|null|unknown|open|pending|later|todo|blank|empty)$/iu;
+  /^(?:n\/a|n\.a\.?|na|[-–—−]{1,3}|\?+|\.{1,3}|…|x{2,}|tb[acd]|t\.b\.[acd]\.?|tb[acd][.?]+|none|nil|null|unknown|open|pending|later|todo|blank|empty|(?:to be|not yet) [a-z]+|to follow)$/iu;
 /** Those among them that no formula begins with. */
-const MISSING_SIGNS = /^(?:n\/a|n\.a\.|[-–—−]{1,3}|\?+|\.{1,3}|…|%)$/iu;
+const MISSING_SIGNS =
+  /^(?:n\/a|n\.a\.|t\.b\.[acd]\.|tb[acd][.?]+|(?:to be|not yet) [a-z]+|to follow|[-–—−]{1,3}|\?+|\.{1,3}|…|%)$/iu;
 
 const ABOUT = new RegExp(
   `^(?:[~≈≃≅∼]${BEHIND_SIGN}|(?:about|approx(?:imately)?|around|roughly|circa|ca|c)\\b\\.?${BEHIND_WORD})`,
@@ -70,12 +71,17 @@ function rounded(value: number): string {
   return String(Number(value.toPrecision(DIGITS)));
 }
 
+/** What is said of a word or a sign for what is not known, where it stands alone. */
+export function missingHint(text: string): EntryHint | undefined {
+  if (!MISSING.test(text)) return undefined;
+  const suggestion = 'leave it empty until it is known; a remark goes into the note';
+  return { problem: `'${text}' is no value`, suggestion };
+}
+
 /** What is said of a whole entry that is no value. `instead`: a value such as the place takes. */
 export function entryHint(text: string, unit: Unit | undefined, instead: string): EntryHint | undefined {
-  if (MISSING.test(text)) {
-    const suggestion = 'leave it empty until it is known; a remark goes into the note';
-    return { problem: `'${text}' is no value`, suggestion };
-  }
+  const missing = missingHint(text);
+  if (missing !== undefined) return missing;
   if (text === '%') return { problem: 'before % a number is missing', suggestion: instead };
   const number = numberOfWord(text);
   if (number !== undefined)

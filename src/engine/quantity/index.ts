@@ -23,7 +23,7 @@ export { formatFeetInches, formatNumber, formatQuantity } from './format.ts';
 export type { FormattedNumber, NumberFormat } from './format.ts';
 export { lengthInWords, numeral, plainWords, quantityInWords, written } from './numeral.ts';
 export type { Stretch, Words } from './numeral.ts';
-export { isEntryLike, numberOfWord } from './entry-hints.ts';
+export { isEntryLike, missingHint, numberOfWord } from './entry-hints.ts';
 export { plainWidth, readEntry, scanLiteral } from './notation.ts';
 export type {
   Entry,
