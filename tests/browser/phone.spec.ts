@@ -357,3 +357,41 @@ test('whatever is opened, the headline strip stays in view', async ({ page }) =>
     await expect(dialog).toHaveCount(0);
   }
 });
+
+test('no field of a card moves when another one is used for the first time', async ({ page }) => {
+  await page.goto('/');
+  const lines = page.getByRole('group', { name: 'Readings', exact: true });
+  await lines.getByRole('button', { name: /56\.2/ }).tap();
+  const card = page.getByRole('group', { name: 'Row 2', exact: true });
+  const labels = card.locator('.field label');
+  const before = await labels.allTextContents();
+  expect(before.length).toBeGreaterThan(3);
+  // The demo reads the fan's pressure, never its flow.
+  const flow = card.getByRole('textbox', { name: /^Measured flow/ });
+  await expect(flow).toHaveValue('');
+  await flow.fill('400');
+  await flow.press('Enter');
+  await lines.getByRole('button', { name: /56\.2/ }).tap();
+  await expect(flow).toHaveValue('400');
+  expect(await labels.allTextContents()).toEqual(before);
+});
+
+test('a line begins with what a person knows the row by: the place of a leak, with its mark behind it', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await page
+    .getByRole('navigation')
+    .getByRole('combobox')
+    .selectOption({ label: (await page.getByRole('option', { name: /^Leaks/ }).textContent()) ?? '' });
+  const log = page.getByRole('group', { name: 'Leak log', exact: true });
+  await expect(log.locator('button.line').first()).toHaveText(
+    /^membrane laps behind the joist ends, .*\sL01/,
+  );
+  // What has no place yet goes by its mark.
+  await log.getByRole('button', { name: /L03/ }).tap();
+  const card = page.getByRole('group', { name: 'Row 3', exact: true });
+  await card.getByRole('textbox', { name: 'Place' }).fill('');
+  await card.getByRole('button', { name: 'Next row' }).tap();
+  await expect(log.locator('button.line', { hasText: 'L03' })).toHaveText(/^L03/);
+});

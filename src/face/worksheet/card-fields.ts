@@ -1,4 +1,7 @@
-/** The typed columns of a card in the order in which they are filled: numbers in use, choices, then the rest. */
+/**
+ * The typed columns of a card: numbers, choices, then the rest. The order does not hang on what is filled, so that no
+ * field moves away under the thumb that types into it.
+ */
 import type { Column } from '../../workbook/index.ts';
 import type { Grid } from './grid.svelte.ts';
 
@@ -27,9 +30,8 @@ export function numbersInUse(grid: Grid): CardColumn[] {
   return used.length > 0 ? used : numbers;
 }
 
+const ORDER: readonly Column['type'][] = ['number', 'choice', 'text'];
+
 export function cardFields(grid: Grid): CardColumn[] {
-  const first = numbersInUse(grid);
-  const rest = typed(grid).filter(({ at }) => first.every((each) => each.at !== at));
-  const choices = rest.filter(({ column }) => column.type === 'choice');
-  return [...first, ...choices, ...rest.filter(({ column }) => column.type !== 'choice')];
+  return typed(grid).toSorted((a, b) => ORDER.indexOf(a.column.type) - ORDER.indexOf(b.column.type));
 }

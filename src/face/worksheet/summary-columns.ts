@@ -1,13 +1,21 @@
 /** On a phone a row is one line: what stands at its beginning and which values follow. */
-import type { Column, Table } from '../../workbook/index.ts';
+import type { Column, Row, Table } from '../../workbook/index.ts';
 
 export interface SummaryColumns {
-  /** A text that names the row; without one its number does. */
+  /** What names the row; without it its number does. */
   readonly lead?: number;
+  /** Where what names the row is a mark, L03: what says in words which row it is. */
+  readonly words: readonly number[];
   readonly values: readonly number[];
 }
 
 const MOST = 3;
+/** Rows that are looked at to see how a column tells them apart. */
+const LOOKED_AT = 200;
+const WORD = /\p{L}{3}/u;
+/** So many columns of words are shown together, a further one where it tells so many times more rows apart. */
+const TOGETHER = 2;
+const WORTH_IT = 1.5;
 
 /**
  * What names a row stands first, or second after a number that counts the rows. Where a cell chooses the rows, those
@@ -17,24 +25,61 @@ function names(column: Column, chosen: boolean): boolean {
   return column.formula === undefined && (column.type === 'text' || (column.type === 'choice' && !chosen));
 }
 
+/**
+ * Nobody knows a row by a mark. Of what is typed or chosen before the first number, where it is and not yet how large,
+ * the words that differ most from row to row tell which it is; a room and a wall where neither does alone. None where
+ * the lead has words of its own.
+ */
+function tellingWords(columns: readonly Column[], lead: number, rows: readonly Row[]): number[] {
+  const looked = rows.slice(-LOOKED_AT);
+  const differing = (places: readonly number[]) =>
+    new Set(
+      looked
+        .map(({ entries }) => places.map((at) => entries[columns[at]?.id ?? ''] ?? '').join(', '))
+        .filter((text) => WORD.test(text)),
+    ).size;
+  if (differing([lead]) > 0) return [];
+  const number = columns.findIndex(({ type }, at) => type === 'number' && at > lead);
+  const open = columns.flatMap((column, at) =>
+    at !== lead && (number < 0 || at < number) && names(column, false) ? [at] : [],
+  );
+  let found: number[] = [];
+  let told = 0;
+  while (found.length < TOGETHER) {
+    const more = open
+      .filter((at) => !found.includes(at))
+      .map((at) => ({ at, told: differing([...found, at]) }))
+      .reduce((best, each) => (each.told > best.told ? each : best), { at: -1, told: told * WORTH_IT });
+    if (more.at < 0) break;
+    found = [...found, more.at];
+    told = more.told;
+  }
+  return found.sort((a, b) => a - b);
+}
+
 /** Typed numbers first, and the last calculated one, which says how the row came out. */
 export function summaryColumns(
   table: Pick<Table, 'reasonColumn' | 'shownBy'>,
   columns: readonly Column[],
+  rows: readonly Row[] = [],
 ): SummaryColumns {
   const at = columns
     .map((column, index) => ({ column, index }))
     .filter(({ column }) => column.name !== table.reasonColumn);
   const lead = at.slice(0, 2).find(({ column }) => names(column, table.shownBy !== undefined))?.index;
+  const words = lead === undefined ? [] : tellingWords(columns, lead, rows);
   const numbers = at.filter(({ column }) => column.type === 'number');
   const typed = numbers.filter(({ column }) => column.formula === undefined);
   const calculated = numbers.filter(({ column }) => column.formula !== undefined);
   const last = calculated.at(-1);
   const picked = [...typed.slice(0, last ? MOST - 1 : MOST), ...(last ? [last] : [])];
-  const rest = at.filter((each) => each.index !== lead && !picked.includes(each));
+  const rest = at.filter(
+    (each) => each.index !== lead && !words.includes(each.index) && !picked.includes(each),
+  );
   const values = [...picked, ...rest.slice(0, Math.max(0, MOST - 1 - picked.length))];
   return {
     ...(lead === undefined ? {} : { lead }),
+    words,
     values: values.map(({ index }) => index).sort((a, b) => a - b),
   };
 }
