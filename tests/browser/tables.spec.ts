@@ -171,6 +171,19 @@ test('a pasted block with a title, headings and a row of units goes to its colum
   await expect(at(grid, 8, 3)).toContainText('1,098');
 });
 
+test('the totals under a pasted block are told, and left out when asked', async ({ page }) => {
+  await page.goto('/');
+  await at(readings(page), 10, 1).click();
+  await paste(page, 'House (Pa)\tFan (Pa)\n-12.6\t97\n-9.1\t58\nTotal\t155\n');
+  const preview = page.getByRole('dialog');
+  await expect(preview).toContainText('The last line reads “Total”');
+  await preview.getByRole('button', { name: 'Leave out the last line' }).click();
+  await expect(preview).not.toContainText('Total');
+  await preview.getByRole('button', { name: 'Paste, adding 2 rows' }).click();
+  await expect(readings(page)).toHaveAttribute('aria-rowcount', '14');
+  await expect(readings(page)).not.toContainText('Total');
+});
+
 test('copy gives back what a spreadsheet can read', async ({ page }) => {
   await page.goto('/');
   await at(readings(page), 0, 1).click();
