@@ -11,7 +11,7 @@ import {
   type Unit,
   type UnitSystem,
 } from '../engine/index.ts';
-import { localNumber, localText } from './locale.ts';
+import { localNumber, localSaid, localText } from './locale.ts';
 import type { SampledCheck } from '../workbook/index.ts';
 import type { CellState, ValueKind } from './view.ts';
 
@@ -66,14 +66,17 @@ export function show(state: CellState, rule: DisplayRule, system: UnitSystem): S
         message: saidInLine(state.diagnostic),
         ...(state.diagnostic.suggestion === undefined ? {} : { suggestion: state.diagnostic.suggestion }),
       };
-    case 'fault':
+    case 'fault': {
+      const { fault, suggestion, numerals, span } = state;
+      // Without a place in a formula it is about what was typed.
+      const said = (words: string, places: readonly Stretch[] | undefined) =>
+        (numerals ?? span) ? localWords(words, places, system) : localSaid(words);
       return {
         kind: 'faulty',
-        message: localWords(state.fault, state.numerals?.fault, system),
-        ...(state.suggestion === undefined
-          ? {}
-          : { suggestion: localWords(state.suggestion, state.numerals?.suggestion, system) }),
+        message: said(fault, numerals?.fault),
+        ...(suggestion === undefined ? {} : { suggestion: said(suggestion, numerals?.suggestion) }),
       };
+    }
     case 'waiting':
       return { kind: 'waiting', for: state.for };
     case 'value':

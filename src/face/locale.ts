@@ -45,6 +45,12 @@ export function localText(stored: string, { decimal }: NumberSigns = signs): str
   return stored.replace(WRITTEN, (number) => number.replaceAll(',', '').replace('.', ','));
 }
 
+/** What is said of a typed value, its numbers as they were typed; formulas are told with points, as they are written. */
+export function localSaid(said: string, { decimal }: NumberSigns = signs): string {
+  if (decimal === '.') return said;
+  return said.replace(/(?<![\p{L}\d]|\d[.,])\d+\.\d+(?!\d|[.,]\d)/gu, (number) => number.replace('.', ','));
+}
+
 export interface TwoReadings {
   /** What was typed. */
   readonly written: string;

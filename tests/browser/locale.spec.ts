@@ -131,6 +131,10 @@ test('words that are calculated have commas in their numbers, follow the units, 
   await grid.locator('[data-at="3:2"]').click();
   await page.keyboard.type('30,5');
   await page.keyboard.press('Enter');
+  await grid.locator('[data-at="4:1"]').click();
+  await page.keyboard.type('5,3 cfm');
+  await expect(page.getByText(/^'5,3 cfm' is a volume flow; this entry is a pressure/)).toBeVisible();
+  await page.keyboard.press('Escape');
   const remark = page.getByText(/looks off/).first();
   await expect(remark).toContainText(
     /the point at \d+(,\d)? Pa looks off \(studentised residual −?\d+,\d\): .* \d+,\d % (?:higher|lower) and the exponent 0,\d{3}/,

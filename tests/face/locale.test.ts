@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { localNumber, localPlain, localText, signsOf, storedText } from '../../src/face/locale.ts';
+import { localNumber, localPlain, localSaid, localText, signsOf, storedText } from '../../src/face/locale.ts';
 
 const german = signsOf('de-DE');
 const swiss = signsOf('de-CH');
@@ -90,4 +90,12 @@ test('wide signs of other keyboards are stored as the plain ones', () => {
 
 test('where points are decimal signs nothing is rewritten', () => {
   for (const text of ['1,234', '12.5', 'max(1,5)', '12,5']) expect(storedText(text, english)).toBe(text);
+});
+
+test('what is said of a typed value has its numbers as they were typed, and no clause of a code is one', () => {
+  const said = "'5.3 cfm' is a volume flow: type 25.5 ± 0.6, see R402.4 and 2.3.1, or 12,345.6";
+  expect(localSaid(said, german)).toBe(
+    "'5,3 cfm' is a volume flow: type 25,5 ± 0,6, see R402.4 and 2.3.1, or 12,345.6",
+  );
+  expect(localSaid(said, english)).toBe(said);
 });

@@ -1,5 +1,5 @@
 /** A value while it is typed: what is wrong with it, and which of two numbers it is where it can be both. */
-import { storedText, type TwoReadings } from '../locale.ts';
+import { localSaid, storedText, type TwoReadings } from '../locale.ts';
 import type { Session } from '../session.svelte.ts';
 import type { Diagnostic, Place } from '../view.ts';
 
@@ -17,7 +17,15 @@ export class EntryCheck {
   readonly diagnostic: Diagnostic | undefined = $derived.by(() => {
     const where = this.#where();
     const text = typeof this.#read === 'string' ? this.#read : this.#read.decimal;
-    return where === undefined || text.trim() === '' ? undefined : this.#session.workbook.check(text, where);
+    if (where === undefined || text.trim() === '') return undefined;
+    const found = this.#session.workbook.check(text, where);
+    if (found?.code !== 'entry') return found;
+    const { message, suggestion } = found;
+    return {
+      ...found,
+      message: localSaid(message),
+      ...(suggestion === undefined ? {} : { suggestion: localSaid(suggestion) }),
+    };
   });
 
   /** `where` is undefined for a text that is no number. */

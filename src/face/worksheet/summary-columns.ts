@@ -15,7 +15,7 @@ const LOOKED_AT = 200;
 const WORD = /\p{L}{3}/u;
 /** So many columns of words are shown together, a further one where it tells so many times more rows apart. */
 const TOGETHER = 2;
-const WORTH_IT = 1.5;
+const WORTH_IT = 1.25;
 
 /**
  * What names a row stands first, or second after a number that counts the rows. Where a cell chooses the rows, those
@@ -35,8 +35,9 @@ function tellingWords(columns: readonly Column[], lead: number, rows: readonly R
   const differing = (places: readonly number[]) =>
     new Set(
       looked
-        .map(({ entries }) => places.map((at) => entries[columns[at]?.id ?? ''] ?? '').join(', '))
-        .filter((text) => WORD.test(text)),
+        .map(({ entries }) => places.map((at) => entries[columns[at]?.id ?? ''] ?? ''))
+        .filter((texts) => texts.every((text) => text !== '') && texts.some((text) => WORD.test(text)))
+        .map((texts) => texts.join(', ')),
     ).size;
   if (differing([lead]) > 0) return [];
   const number = columns.findIndex(({ type }, at) => type === 'number' && at > lead);
