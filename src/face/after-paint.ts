@@ -5,6 +5,11 @@ const AT_THE_LATEST = 150;
 
 /** Runs something once the coming picture of the page is drawn, or before the page is printed. */
 export function afterPaint(run: () => void): void {
+  // Where no page is drawn there is nothing to wait for.
+  if (!('requestAnimationFrame' in globalThis)) {
+    run();
+    return;
+  }
   let isDue = true;
   const once = (): void => {
     if (!isDue) return;
