@@ -50,27 +50,12 @@ function valueOf(session: Session, name: string): Said {
   const item = session.standing(name)?.item;
   const rule = item?.kind === 'cell' && item.name === name ? item : { unit: '' };
   const shown = show(session.state(name), rule, session.system);
-  switch (shown.kind) {
-    case 'value':
-    case 'text':
-      return { kind: 'value', name, text: asText(shown), tone: 'value' };
-    case 'blank':
-      return {
-        kind: 'value',
-        name,
-        text: shown.reason || `${labelIn(session, name)}: not typed yet`,
-        tone: 'soft',
-      };
-    case 'waiting':
-      return { kind: 'value', name, text: `${labelIn(session, name)} waits for ${shown.for}`, tone: 'soft' };
-    case 'faulty':
-      return {
-        kind: 'value',
-        name,
-        text: `${labelIn(session, name)}: fault, ${shown.message}`,
-        tone: 'fault',
-      };
-  }
+  if (shown.kind === 'value' || shown.kind === 'text')
+    return { kind: 'value', name, text: asText(shown), tone: 'value' };
+  // In the midst of a sentence: what it is of, and why there is none.
+  const why = shown.kind === 'faulty' ? `fault, ${shown.message}` : asText(shown) || 'not typed yet';
+  const text = `(${labelIn(session, name)}: ${why})`;
+  return { kind: 'value', name, text, tone: shown.kind === 'faulty' ? 'fault' : 'soft' };
 }
 
 function labelIn(session: Session, name: string): string {
@@ -86,7 +71,8 @@ function listOf(
   const texts = table.rows
     .map((_, row) => asText(show(session.columnState(table.name, column.name, row), column, session.system)))
     .filter((text) => text !== '');
-  if (texts.length === 0) return { text: `${column.label || column.name}: nothing typed yet`, tone: 'soft' };
+  if (texts.length === 0)
+    return { text: `(${column.label || column.name}: nothing typed yet)`, tone: 'soft' };
   const rest = texts.length - LISTED;
   return {
     text: [...texts.slice(0, LISTED), ...(rest > 0 ? [`and ${rest} more`] : [])].join(', '),

@@ -10,6 +10,7 @@ import {
   powerLawFit,
 } from '../../src/trade/index.ts';
 import { expectRelative, sound } from '../trade/closeness.ts';
+import { plain } from '../trade/plain.ts';
 import house from './juniper-hollow-fan.json' with { type: 'json' };
 
 /** 1 cfm in m³/s: a cubic foot a minute, exact. */
@@ -126,7 +127,7 @@ describe('the fan tests of the Juniper Hollow house (invented; expected values c
 
   it('warns of the one reading under its range, and says so in full', () => {
     const test = house.fan_tests.find(({ test }) => test === 'before_board_first')!;
-    expect(analyse(test, readingsOf(test)).warnings).toEqual([
+    expect(analyse(test, readingsOf(test)).warnings.map(plain)).toEqual([
       { reading: 9, status: '22.4 Pa is under this range’s 25 Pa' },
     ]);
   });
