@@ -193,14 +193,20 @@ export class Session {
     return untrack(() => labelOf(this.outline, name));
   }
 
+  /** The table whose column a list of choices is, where it stands. */
+  choicesFrom({ choices }: Cell | Column): { readonly table: Table; readonly sheet: Sheet } | undefined {
+    if (typeof choices !== 'string') return undefined;
+    const found = this.outline.byName.get(choices.split('.')[0] ?? '');
+    return found?.item.kind === 'table' ? { table: found.item, sheet: found.sheet } : undefined;
+  }
+
   /** Allowed texts of a choice cell or column. */
   choices(of: Cell | Column): readonly string[] {
     if (of.choices === undefined) return [];
     if (typeof of.choices !== 'string') return of.choices;
     const [table = '', column = ''] = of.choices.split('.');
-    const item = this.outline.byName.get(table)?.item;
-    if (item?.kind !== 'table') return [];
-    const texts = item.rows.map((_, row) => this.columnState(table, column, row));
+    const texts =
+      this.choicesFrom(of)?.table.rows.map((_, row) => this.columnState(table, column, row)) ?? [];
     return [...new Set(texts.map((each) => (each.state === 'value' ? String(each.value) : '')))].filter(
       Boolean,
     );
@@ -209,10 +215,9 @@ export class Session {
   /** Where the choices come from, as long as there are none. */
   nothingToChoose(of: Cell | Column): string {
     if (typeof of.choices !== 'string' || this.choices(of).length > 0) return '';
-    const table = this.outline.byName.get(of.choices.split('.')[0] ?? '');
-    if (table?.item.kind !== 'table') return '';
-    const { label, name } = table.item;
-    return `Nothing to choose yet: the choices are typed in “${label || name}”, on the worksheet “${table.sheet.title}”.`;
+    const from = this.choicesFrom(of);
+    if (!from) return '';
+    return `Nothing to choose yet: the choices are typed in “${from.table.label || from.table.name}”, on the worksheet “${from.sheet.title}”.`;
   }
 
   /** Applies an edit; a refusal is announced and returned in words. */
