@@ -1,5 +1,6 @@
 /** Everything that rests on some nodes: marked from rank to rank, without recursion and without making anything. */
 import type { Book } from './book.ts';
+import { rowsWithKey } from './keyed-reads.ts';
 
 const CLEAN = 0;
 /** Of a column, some rows. */
@@ -55,26 +56,39 @@ export class Affected {
       marks[rank] = CLEAN;
       const id = nodeAt[rank]!;
       ids[count++] = id;
+      // Of a cell there are no rows to speak of.
+      const node = slotAt[rank]! < 0 ? nodes[id]! : undefined;
+      // An aggregate is one value, whatever rows it was marked by.
+      const rows: Rows | undefined =
+        mark === ROWS && node?.kind === 'column' ? [this.#low[rank]!, this.#high[rank]!] : undefined;
+      if (rows) this.rows.set(id, rows);
       for (let k = dependentStart[rank]!, end = dependentStart[rank + 1]!; k < end; k++) {
         const reader = dependents[k]!;
         // In a circle of cells, which have no values, some stand before what they read.
         if (reader <= rank) continue;
-        marks[reader] = WHOLE;
+        const found = rows && this.#underKey(id, reader, rows);
+        if (found === 'none') continue;
+        if (found) this.#markRows(reader, found[0], found[1]);
+        else marks[reader] = WHOLE;
         if (reader > highest) highest = reader;
       }
-      if (slotAt[rank]! >= 0) continue;
-      const node = nodes[id]!;
-      // An aggregate is one value, whatever rows it was marked by.
-      const byRows = mark === ROWS && node.kind === 'column';
-      if (byRows) this.rows.set(id, [this.#low[rank]!, this.#high[rank]!]);
+      if (!node) continue;
       for (const reader of node.rowDependents) {
         if (reader <= rank) continue;
-        if (byRows) this.#markRows(reader, this.#low[rank]!, this.#high[rank]!);
+        if (rows) this.#markRows(reader, rows[0], rows[1]);
         else marks[reader] = WHOLE;
         if (reader > highest) highest = reader;
       }
     }
     return ids.subarray(0, count);
+  }
+
+  /** Rows of a reader that reads a column under a key, which `rows` of it concern; undefined where it reads it whole. */
+  #underKey(column: number, rank: number, rows: Rows): Rows | 'none' | undefined {
+    const reader = this.#book.node(this.#book.nodeAt[rank]!);
+    const key = reader.keyedReads.get(column);
+    if (!key || rows[1] <= rows[0]) return undefined;
+    return rowsWithKey(this.#book, reader, key, rows[0], rows[1]) ?? 'none';
   }
 
   #markRows(rank: number, from: number, to: number): void {

@@ -2,6 +2,7 @@
 import type { CallSite } from '../formula/compile.ts';
 import type { FunctionLibrary } from '../formula/library.ts';
 import type { NamedNode, Scope, TableScope } from '../formula/scope.ts';
+import { NOT_KEYED } from './keyed-reads.ts';
 import { newNode, NO_IDS, type GraphNode } from './node.ts';
 import { Storage, WAITING } from './storage.ts';
 
@@ -52,6 +53,8 @@ export class Book {
   readonly changedSources = new Set<number>();
   /** Nodes that must be worked out again whatever they read. */
   readonly mustRun = new Set<number>();
+  /** Columns of which these rows must be, from and to. */
+  readonly mustRunRows = new Map<number, readonly [number, number]>();
   /** Nodes whose formula asks for spreads. */
   readonly spreadReaders = new Set<number>();
   /** Names that stopped being defined since the last recalculation. */
@@ -95,6 +98,7 @@ export class Book {
     this.stale.delete(node.id);
     this.changedSources.delete(node.id);
     this.mustRun.delete(node.id);
+    this.mustRunRows.delete(node.id);
     this.changedRows.delete(node.id);
   }
 
@@ -110,6 +114,7 @@ export class Book {
       rowReferences: NO_IDS,
       data: undefined,
       aggregate: undefined,
+      keyedReads: NOT_KEYED,
       kernel: undefined,
       plusMinus: undefined,
       ownSpread: false,

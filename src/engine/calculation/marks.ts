@@ -1,5 +1,6 @@
 /** What is to be worked out again, by rank: nothing, some rows of a column, everything. */
 import type { Book } from './book.ts';
+import { rowsWithKey } from './keyed-reads.ts';
 import type { GraphNode } from './node.ts';
 
 export const CLEAN = 0;
@@ -41,16 +42,38 @@ export class Marks {
 
   /** Whatever reads a column row by row. */
   rowReaders(column: GraphNode, from: number, to: number): void {
-    for (const reader of column.rowDependents) {
-      if (this.dirty[reader] === CLEAN) {
-        this.dirty[reader] = RANGE;
-        this.low[reader] = from;
-        this.high[reader] = to;
-      } else if (this.dirty[reader] === RANGE) {
-        this.low[reader] = Math.min(this.low[reader]!, from);
-        this.high[reader] = Math.max(this.high[reader]!, to);
+    for (const reader of column.rowDependents) this.rows(reader, from, to);
+  }
+
+  /** Whatever reads a column as a whole, of which these rows are another; under a key, no more than its rows. */
+  wholeReaders(column: GraphNode, rank: number, from: number, to: number): void {
+    const { dependentStart, dependents, nodeAt } = this.#book;
+    for (let k = dependentStart[rank]!, end = dependentStart[rank + 1]!; k < end; k++) {
+      const reader = dependents[k]!;
+      if (this.dirty[reader] === ALL) continue;
+      const node = this.#book.node(nodeAt[reader]!);
+      const key = node.keyedReads.get(column.id);
+      if (!key || to <= from) {
+        this.one(reader);
+        continue;
       }
-      if (reader > this.highest) this.highest = reader;
+      const rows = rowsWithKey(this.#book, node, key, from, to);
+      if (!rows) continue;
+      if (node.kind === 'column') this.rows(reader, rows[0], rows[1]);
+      else this.one(reader);
     }
+  }
+
+  /** Some rows of a column. */
+  rows(rank: number, from: number, to: number): void {
+    if (this.dirty[rank] === CLEAN) {
+      this.dirty[rank] = RANGE;
+      this.low[rank] = from;
+      this.high[rank] = to;
+    } else if (this.dirty[rank] === RANGE) {
+      this.low[rank] = Math.min(this.low[rank]!, from);
+      this.high[rank] = Math.max(this.high[rank]!, to);
+    }
+    if (rank > this.highest) this.highest = rank;
   }
 }

@@ -4,6 +4,7 @@ import type { Diagnostic } from '../formula/diagnostic.ts';
 import type { Type } from '../formula/type.ts';
 import type { AggregateName } from '../formula/typed.ts';
 import type { KernelRun } from './kernel-run.ts';
+import { NOT_KEYED, type KeyedReads } from './keyed-reads.ts';
 import type { Parts } from './parts.ts';
 import type { Cause } from './storage.ts';
 
@@ -125,6 +126,8 @@ export interface GraphNode {
   kernel: { readonly run: KernelRun; readonly prelude: Int32Array } | undefined;
   data: ColumnData | undefined;
   aggregate: AggregateData | undefined;
+  /** Columns of which only the rows with a certain key are read. */
+  keyedReads: KeyedReads;
   /** Ranks that read this column row by row. */
   rowDependents: Int32Array;
 }
@@ -163,6 +166,7 @@ export function newNode(id: number, key: string): GraphNode {
     kernel: undefined,
     data: undefined,
     aggregate: undefined,
+    keyedReads: NOT_KEYED,
     rowDependents: NO_RANKS,
   };
 }

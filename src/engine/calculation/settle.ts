@@ -16,6 +16,7 @@ import { compact } from './compact.ts';
 import { order } from './graph.ts';
 import { kernelOf } from './kernel.ts';
 import { KernelRun } from './kernel-run.ts';
+import { keyedReads, NOT_KEYED } from './keyed-reads.ts';
 import { newField, NO_RANKS, type GraphNode, type Status } from './node.ts';
 import { enterOverrides } from './override.ts';
 import { resolve } from './resolve.ts';
@@ -154,6 +155,7 @@ function loopMessage(book: Book, node: GraphNode, { ids, at }: Loop): Diagnostic
 /** A node without a type holds nothing: its slots say so to whoever reads them. */
 function clear(book: Book, node: GraphNode): void {
   node.kernel = undefined;
+  node.keyedReads = NOT_KEYED;
   node.codeEnd = node.codeStart;
   node.siteEnd = node.siteStart;
   if (node.kind === 'column') return;
@@ -264,6 +266,7 @@ function compile(book: Book, node: GraphNode, typed: Typed): void {
   }
   node.readsSpreads = compiler.readsSpreads;
   node.siteEnd = book.sites.length;
+  node.keyedReads = keyedReads(book, node);
   node.defers = false;
   for (const site of book.sites.slice(node.siteStart)) {
     if (site.kind !== 'library') continue;

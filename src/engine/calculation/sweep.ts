@@ -210,6 +210,13 @@ export class Sweep {
       if (rank < lowest) lowest = rank;
     }
     book.mustRun.clear();
+    for (const [id, [from, to]] of book.mustRunRows) {
+      if (!book.nodes[id]) continue;
+      const rank = book.rankOf[id]!;
+      marks.rows(rank, from, to);
+      if (rank < lowest) lowest = rank;
+    }
+    book.mustRunRows.clear();
     for (const id of book.changedSources) {
       if (!book.nodes[id]) continue;
       const rank = book.rankOf[id]!;
@@ -236,7 +243,7 @@ export class Sweep {
       this.#sites.columnChanged(node.data);
       for (const field of node.data.fields) field.parts?.forget(from, to);
     }
-    this.#marks.readers(rank);
+    this.#marks.wholeReaders(node, rank, from, to);
     this.#marks.rowReaders(node, from, to);
   }
 

@@ -94,7 +94,7 @@ export class Uncertainty {
       ? this.#affected.by([...seeds, ...rowSeeds.keys()], new Map())
       : this.#affected.by(seeds, rowSeeds);
     const { rows } = this.#affected;
-    const { spreadReaders, mustRun } = this.#book;
+    const { spreadReaders, mustRun, mustRunRows } = this.#book;
     const known = this.#known;
     const changed = new Int32Array(affected.length);
     let count = 0;
@@ -106,7 +106,13 @@ export class Uncertainty {
       // Other rows of the column stay known.
       if (!rows.has(id)) known[id] = UNKNOWN;
     }
-    if (spreadReaders.size > 0) for (const id of affected) if (spreadReaders.has(id)) mustRun.add(id);
+    if (spreadReaders.size > 0)
+      for (const id of affected) {
+        if (!spreadReaders.has(id)) continue;
+        const some = rows.get(id);
+        if (some) mustRunRows.set(id, some);
+        else mustRun.add(id);
+      }
     if (this.#fields.size > 0) for (const id of affected) this.#fields.delete(id);
     if (this.#rows.size > 0)
       for (const id of affected)

@@ -187,6 +187,55 @@ describe('R2: tables', () => {
     expect(engine.readRow('t', 'seen', 3)).toMatchObject({ value: 99 });
   });
 
+  test('what reads rows under a key sleeps while those of another key change', () => {
+    const { engine, calls } = watched();
+    const groups = ['p', 'q', 'r'];
+    const column = (name: string, formula: string) => ({
+      name,
+      type: 'number' as const,
+      formula,
+      entries: [],
+    });
+    engine.defineTable({
+      name: 't',
+      rows: 6,
+      columns: [
+        { name: 'group', type: 'text', entries: ['p', 'p', 'q', 'q', 'q', 'r'] },
+        { name: 'x', type: 'number', entries: ['1', '2', '3', '4', '5', 'no number'] },
+        { name: 'fits', type: 'text', formula: 'x < 9', entries: [] },
+        column('mean', 'watch(lookup(groups.mean, groups.group, group))'),
+      ],
+    });
+    engine.defineTable({
+      name: 'groups',
+      rows: 3,
+      columns: [
+        { name: 'group', type: 'text', entries: groups },
+        column('mean', 'watch(mean(where(t.x, t.fits and t.group == group)))'),
+      ],
+    });
+    engine.defineCell({ name: 'chosen', type: 'text', text: 'p' });
+    cells(engine, { sum: '= watch(sum(where(t.x * chosen_by, t.group == chosen)))', chosen_by: '1' });
+    cells(engine, { looked: '= watch(lookup(groups.mean, groups.group, chosen))' });
+    engine.recalculate();
+    calls();
+    engine.setEntry('t', 'x', 3, '7');
+    const changes = engine.recalculate();
+    expect(changes.rows.get('groups.mean')).toEqual([1, 2]);
+    expect(changes.rows.get('t.mean')).toEqual([2, 5]);
+    expect([...changes.names]).not.toContain('looked');
+    // The mean of its group, which three rows of it look up.
+    expect(calls()).toBe(4);
+    engine.defineCell({ name: 'chosen', type: 'text', text: 'q' });
+    engine.recalculate();
+    expect(engine.read('looked')).toMatchObject({ value: 5 });
+    calls();
+    engine.setEntry('t', 'group', 0, 'q');
+    engine.recalculate();
+    expect(engine.read('looked')).toMatchObject({ value: 4 });
+    expect(engine.readRow('groups', 'mean', 0)).toMatchObject({ value: 2 });
+  });
+
   test('a cell that all rows read wakes all rows, and a sum that stays the same nobody', () => {
     const { engine, calls } = watched();
     cells(engine, { a: '1' });

@@ -6,10 +6,13 @@ import { LIBRARY, plainState } from './random-workbook.ts';
 
 const ROWS = 9;
 const KEYS = ['p', 'q', 'r'];
+/** The last group waits for its key. */
+const GROUP_KEYS = [...KEYS, ''];
 
 /** Typed columns by name, and what may be typed there. */
 const TYPED: Readonly<Record<string, readonly string[]>> = {
-  key: KEYS,
+  key: [...KEYS, ''],
+  other: KEYS,
   a: ['1', '2 ± 0.1', '3', '4 ± 2 %', '5', ''],
   b: ['-1', '2', '0', '3 ± 0.4', '2.5'],
   c: ['7', '8', '9 ± 1', '', 'abc'],
@@ -24,18 +27,37 @@ const COMPUTED: Readonly<Record<string, string>> = {
   whole: 'round(a, 0.5) + min(b, 2)',
   branch: 'key == "p" ? product : c + scale',
   parts: 'halve(abs(product) + 1)',
+  fits: 'a > 1 and c > 1',
+  back: 'lookup(groups.range, groups.key, key).most - a',
+  others: 'sum(where(readings.b, readings.key == other)) + b',
 };
+
+/** Read under a key: what other keys' rows hold, and be it a fault, counts for nothing. */
+const BY_KEY: Readonly<Record<string, string>> = {
+  least: 'min(where(readings.product, readings.key == key))',
+  range: 'spread(where(readings.a, readings.key == key))',
+  fitting: 'spread(where(readings.c, readings.fits and key == readings.key))',
+  either: 'sum(where(readings.c, readings.key == key or readings.fits))',
+  beside: 'sum(where(readings.b, readings.key == key) + otherwise(readings.c, 0))',
+  below: 'count(where(readings.a, readings.key == key and readings.whole > 2))',
+  part: 'sum(where(readings.a, readings.key == key)) / spread(readings.a).most',
+  chosen: 'sum(where(readings.double, readings.key == choice)) * share',
+};
+
+/** The same in a cell, which a row of another key need not wake. */
+const CHOSEN = 'spread(where(readings.double, readings.key == choice and readings.fits)).most';
 
 interface Model {
   readonly readings: Map<string, (string | undefined)[]>;
   scale: string;
+  choice: string;
 }
 
-function engineOf({ readings, scale }: Model): Engine {
+function engineOf({ readings, scale, choice }: Model): Engine {
   const engine = new Engine(LIBRARY);
   const column = (name: string): ColumnDefinition => ({
     name,
-    type: name === 'key' ? 'text' : 'number',
+    type: name === 'key' || name === 'other' ? 'text' : 'number',
     entries: readings.get(name)!,
     ...(COMPUTED[name] === undefined ? {} : { formula: COMPUTED[name] }),
     ...(name === 'b' ? { each: '0.2' } : name === 'c' ? { shared: '2 %' } : {}),
@@ -43,34 +65,30 @@ function engineOf({ readings, scale }: Model): Engine {
   engine.defineTable({ name: 'readings', rows: ROWS, columns: [...readings.keys()].map(column) });
   engine.defineTable({
     name: 'groups',
-    rows: KEYS.length,
+    rows: GROUP_KEYS.length,
     columns: [
-      { name: 'key', type: 'text', entries: KEYS },
-      { name: 'share', type: 'number', entries: ['0.5 ± 0.01', '0.25', '0.1'] },
-      {
-        name: 'least',
-        type: 'number',
-        formula: 'min(where(readings.product, readings.key == key))',
+      { name: 'key', type: 'text', entries: GROUP_KEYS },
+      { name: 'share', type: 'number', entries: ['0.5 ± 0.01', '0.25', '0.1', '0.2'] },
+      ...Object.entries(BY_KEY).map(([name, formula]) => ({
+        name,
+        type: 'number' as const,
+        formula,
         entries: [],
-      },
-      {
-        name: 'range',
-        type: 'number',
-        formula: 'spread(where(readings.a, readings.key == key))',
-        entries: [],
-      },
+      })),
       { name: 'most', type: 'number', formula: 'range.most * share', entries: [] },
       { name: 'doubt', type: 'number', formula: 'uncertainty(most)', entries: [] },
     ],
   });
   engine.defineCell({ name: 'scale', type: 'number', text: scale });
+  engine.defineCell({ name: 'choice', type: 'text', text: choice });
+  engine.defineCell({ name: 'most_chosen', type: 'number', text: `= ${CHOSEN}` });
   engine.defineCell({ name: 'all', type: 'number', text: '= sum(readings.product)' });
   engine.defineCell({ name: 'middle', type: 'number', text: '= mean(readings.bent) / scale' });
   engine.recalculate();
   return engine;
 }
 
-const GROUPS = ['share', 'least', 'most', 'doubt'];
+const GROUPS = ['share', ...Object.keys(BY_KEY).filter((name) => name !== 'range'), 'most', 'doubt'];
 
 function statesOf(engine: Engine): Map<string, string> {
   const states = new Map<string, string>();
@@ -80,8 +98,8 @@ function statesOf(engine: Engine): Map<string, string> {
   };
   for (let row = 0; row < ROWS; row++)
     for (const name of [...Object.keys(TYPED), ...Object.keys(COMPUTED)]) put(`readings.${name}`, row);
-  for (let row = 0; row < KEYS.length; row++) for (const name of GROUPS) put(`groups.${name}`, row);
-  for (const name of ['scale', 'all', 'middle'])
+  for (let row = 0; row < GROUP_KEYS.length; row++) for (const name of GROUPS) put(`groups.${name}`, row);
+  for (const name of ['scale', 'choice', 'most_chosen', 'all', 'middle'])
     states.set(name, JSON.stringify(plainState(engine.read(name))));
   return states;
 }
@@ -93,6 +111,11 @@ function edit(chance: Chance, model: Model, engine: Engine): string {
     engine.defineCell({ name: 'scale', type: 'number', text: model.scale });
     return `scale: ${model.scale}`;
   }
+  if (chance() < 0.1) {
+    model.choice = pick(chance, [...KEYS, '', 'other']);
+    engine.defineCell({ name: 'choice', type: 'text', text: model.choice });
+    return `choice: ${model.choice}`;
+  }
   const isOver = chance() < 0.15;
   const name = pick(chance, Object.keys(isOver ? COMPUTED : TYPED));
   const text = isOver ? pick(chance, [undefined, undefined, '4', '6 ± 0.3']) : pick(chance, TYPED[name]!);
@@ -103,7 +126,7 @@ function edit(chance: Chance, model: Model, engine: Engine): string {
 }
 
 describe('± of rows', () => {
-  test.each([1, 2, 3, 4, 5, 6])('are those of an engine built fresh, seed %i', (seed) => {
+  test.each([1, 2, 3, 4, 5, 6, 7, 8])('are those of an engine built fresh, seed %i', (seed) => {
     const chance = chanceFrom(seed);
     const readings = new Map<string, (string | undefined)[]>();
     for (const name of Object.keys(TYPED))
@@ -112,7 +135,7 @@ describe('± of rows', () => {
         Array.from({ length: ROWS }, () => pick(chance, TYPED[name]!)),
       );
     for (const name of Object.keys(COMPUTED)) readings.set(name, Array<undefined>(ROWS).fill(undefined));
-    const model: Model = { readings, scale: '2' };
+    const model: Model = { readings, scale: '2', choice: 'q' };
     const engine = engineOf(model);
     let before = statesOf(engine);
     const told = new Set<string>();
