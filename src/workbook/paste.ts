@@ -5,6 +5,7 @@ import {
   commasFitAsDecimals,
   isBareNumber,
   readRecords,
+  type Allowed,
   type ReadRow,
   type WrittenRecord,
 } from './file/entries.ts';
@@ -73,6 +74,8 @@ export interface PasteTarget {
   readonly decimalComma?: boolean;
   /** Where commas are decimal points, 1.234 may be twelve hundred and thirty-four: the person chooses. */
   readonly pointsMayGroup?: boolean;
+  /** What may be chosen in a column whose list stands in another table. */
+  readonly allowed?: Allowed;
 }
 
 export interface Pasted {
@@ -103,7 +106,11 @@ export function pasteInto(target: PasteTarget, grid: readonly (readonly string[]
   problems.push(...leftOut(headings, records));
   const commasFit = commasFitAsDecimals(headings, records, target.pointsMayGroup);
   const decimalComma = commasFit && target.decimalComma === true;
-  const read = readRecords(headings, records, { decimalComma, commasAsked: false });
+  const read = readRecords(headings, records, {
+    decimalComma,
+    commasAsked: false,
+    allowed: target.allowed,
+  });
   problems.push(...read.problems);
   const free = LIMITS.rows - target.table.rows.length;
   const placed = place(target, read.rows, free);

@@ -128,6 +128,31 @@ describe('a block without headings', () => {
     expect(back).toHaveProperty('document', document);
   });
 
+  test('tells words that are no choice of a list in another table', () => {
+    const rooms = { ...table, columns: table.columns.map((each) => ({ ...each })) };
+    const [mark] = rooms.columns;
+    if (!mark) throw new Error('no such column');
+    const choice: Column = { ...mark, type: 'choice', choices: 'rooms.room' };
+    const chosen = {
+      ...target,
+      table: { ...rooms, columns: [choice] },
+      columns: [choice],
+      row: 0,
+      column: 0,
+    };
+    const pasted = pasteInto({ ...chosen, allowed: () => ['kitchen', 'bath'] }, [['Bath'], ['porch']]);
+    expect(pasted.entries.map(({ text }) => text)).toEqual(['bath', 'porch']);
+    expect(pasted.problems).toEqual([
+      {
+        line: 2,
+        column: mark.name,
+        found: '“porch”',
+        expected: 'one of kitchen, bath',
+        suggestion: 'Choose one of them.',
+      },
+    ]);
+  });
+
   test('keeps entries over a formula apart, to be asked about', () => {
     const pasted = pasteInto({ ...target, column: 2 }, [
       ['3', '9'],

@@ -84,6 +84,8 @@ export class Jobs {
   other = $state.raw<Other>();
   /** A file was dropped on the page: what is to be done with it is asked. */
   dropped = $state.raw<ReadFile>();
+  /** Rows for a table of the open workbook were dropped, on the table of that name or elsewhere. */
+  rows = $state.raw<{ readonly name: string; readonly text: string; readonly table: string | undefined }>();
   /** Opens what was asked for although work in this tab is kept nowhere. */
   anyway = $state.raw<() => Promise<unknown>>();
 

@@ -2,13 +2,26 @@
 import { csvFiles, type CsvReading, type Table } from '../../workbook/index.ts';
 import { plainText } from '../display.ts';
 import { chooseFile, fileName, saveFile } from '../keeping/files.ts';
+import { signs } from '../locale.ts';
 import type { Session } from '../session.svelte.ts';
+import { choicesElsewhere } from './word-choices.ts';
 
-export interface FoundRows extends CsvReading {
+interface Answers {
+  /** The person says that the commas in the file's numbers are decimal points; undefined while nothing is said. */
+  readonly decimalComma?: boolean;
+  /** Id of the column that the person gave to a heading, by its place; '' leaves it out. */
+  readonly assigned: ReadonlyMap<number, string>;
+}
+
+export interface FoundRows extends CsvReading, Answers {
   /** Name of the file. */
   readonly from: string;
   readonly text: string;
+  /** Why the rows could not be kept. */
+  readonly refused?: string;
 }
+
+const NOTHING_SAID: Answers = { assigned: new Map() };
 
 export class Importing {
   readonly session: Session;
@@ -24,19 +37,43 @@ export class Importing {
     return this.#table();
   }
 
-  async chooseCsv(): Promise<void> {
+  /** Undefined where nothing was chosen or all is well; else why the file could not be read. */
+  async chooseCsv(): Promise<string | undefined> {
     const file = await chooseFile('.csv,.tsv,.txt,text/csv,text/plain');
-    if (file) await this.read(await file.text(), file.name);
+    if (!file) return undefined;
+    const { rowsIn } = await import('../keeping/rows-file.ts');
+    const rows = await rowsIn(file);
+    if ('problem' in rows) return rows.problem;
+    await this.read(rows.text, file.name);
+    return undefined;
   }
 
-  async read(text: string, from: string, decimalComma = false): Promise<void> {
+  async read(text: string, from: string, answers: Answers = NOTHING_SAID): Promise<void> {
     const { readCsv } = await csvFiles();
-    this.found = { ...readCsv(text, this.table, { decimalComma }), from, text };
+    const { table, session } = this;
+    const options = { assigned: answers.assigned, allowed: choicesElsewhere(session) };
+    const decimalComma = answers.decimalComma ?? false;
+    const reading = readCsv(text, table, { ...options, decimalComma });
+    // Where the person writes commas for decimal points a file that can be read so is; it is shown first anyway.
+    const isTheirs = reading.askDecimalComma && answers.decimalComma === undefined && signs.decimal === ',';
+    if (isTheirs) await this.read(text, from, { ...answers, decimalComma: true });
+    else this.found = { ...reading, ...answers, from, text };
   }
 
-  /** The person said that the commas in the file's numbers are decimal points. */
-  async readCommasAsPoints(): Promise<void> {
-    if (this.found) await this.read(this.found.text, this.found.from, true);
+  /** The person said whether the commas in the file's numbers are decimal points. */
+  async readCommas(asPoints: boolean): Promise<void> {
+    const { found } = this;
+    if (found) await this.read(found.text, found.from, { assigned: found.assigned, decimalComma: asPoints });
+  }
+
+  /** The person said to which column what stands under a heading goes; '' leaves it out. */
+  async assign(heading: number, column: string): Promise<void> {
+    const { found } = this;
+    if (!found) return;
+    const { decimalComma } = found;
+    const assigned = new Map(found.assigned).set(heading, column);
+    const answers = decimalComma === undefined ? { assigned } : { assigned, decimalComma };
+    await this.read(found.text, found.from, answers);
   }
 
   /** Adds the rows, or puts them in the place of those shown, as one step. */
@@ -46,8 +83,8 @@ export class Importing {
     // First: where it does not come the rows are still there.
     const { typeRows } = await import('./type-rows.ts');
     if (this.found !== found) return;
-    this.found = undefined;
-    typeRows(session, table, found, how);
+    const refused = typeRows(session, table, found, how);
+    this.found = refused === undefined ? undefined : { ...found, refused };
   }
 
   async saveCsv(): Promise<void> {

@@ -5,6 +5,7 @@ import { inShownUnit } from '../entry.ts';
 import { signs } from '../locale.ts';
 import type { GridSurface } from './grid-surface.ts';
 import { typeBlock } from './type-entry.ts';
+import { choicesElsewhere } from './word-choices.ts';
 
 /** A pasted block, placed but not applied yet. */
 export interface PastePlan extends Pasted {
@@ -49,6 +50,7 @@ export class Pasting {
         preset: grid.belonging(),
         decimalComma,
         pointsMayGroup: signs.decimal === ',',
+        allowed: choicesElsewhere(grid.session),
       },
       block,
     );

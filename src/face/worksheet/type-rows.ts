@@ -2,14 +2,21 @@ import { imported, type CsvReading, type Table } from '../../workbook/index.ts';
 import type { Session } from '../session.svelte.ts';
 import { sayFollowing } from './type-entry.ts';
 
-/** Keeps rows of a file, and with them what follows their words: one step, which is told. */
+/** Keeps rows of a file, and with them what follows their words: one step, which is told; or says why it cannot. */
 export function typeRows(
   session: Session,
   table: Table,
   found: CsvReading & { readonly from: string },
   how: 'append' | 'replace',
-): void {
+): string | undefined {
   const { edit, following } = imported(session.document, table, found, how);
-  if (session.apply(edit) === undefined)
-    sayFollowing(session, table, following, `${found.rows.length} rows from ${found.from}`);
+  const refused = session.apply(edit);
+  if (refused === undefined)
+    sayFollowing(
+      session,
+      table,
+      following,
+      `${found.rows.length === 1 ? '1 row' : `${found.rows.length} rows`} from ${found.from}`,
+    );
+  return refused;
 }

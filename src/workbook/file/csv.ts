@@ -2,15 +2,32 @@
 import Papa from 'papaparse';
 import type { Column, Row, Table } from '../document.ts';
 import { LIMITS, grouped } from '../limits.ts';
-import { commasFitAsDecimals, isBareNumber, readRecords, type WrittenRecord } from './entries.ts';
-import { firstRows, headAt, headIn, namedIn } from './head.ts';
-import { headingFor, NOTE_HEADING, type CsvProblem, type Heading } from './heading.ts';
+import {
+  commasFitAsDecimals,
+  isBareNumber,
+  readRecords,
+  type Allowed,
+  type WrittenRecord,
+} from './entries.ts';
+import { firstRows, headAt, headIn, namedIn, type Head } from './head.ts';
+import {
+  headingFor,
+  matchHeadings,
+  NOTE_HEADING,
+  type Assigned,
+  type CsvProblem,
+  type Heading,
+} from './heading.ts';
 
 export type { CsvProblem, Heading } from './heading.ts';
 
 export interface CsvOptions {
   /** The person has said that the file's commas are decimal points. */
   readonly decimalComma?: boolean;
+  /** Which columns the person gave to the file's headings, where those name none or others. */
+  readonly assigned?: Assigned;
+  /** What may be chosen in a column whose list stands in another table. */
+  readonly allowed?: Allowed;
 }
 
 export interface CsvRow {
@@ -39,7 +56,11 @@ export function readCsv(text: string, table: Table, options: CsvOptions = {}): C
   const separator = separatorOf(plain, table);
   const { records, problems: broken } = recordsIn(plain, separator);
   const [first] = records;
-  const head = headAt(records, headIn(records, table, (named) => named > 0) ?? 0, table);
+  const at = headIn(records, table, (named) => named > 0);
+  const head =
+    at === undefined && first?.fields.some((field) => isBareNumber(field.trim()))
+      ? headless(first.fields, table, options.assigned)
+      : headAt(records, at ?? 0, table, options.assigned);
   const line = records[head.at]?.line ?? 1;
   const rest = records.slice(head.height);
   const known = head.headings.some(({ role }) => role !== 'unknown');
@@ -58,9 +79,13 @@ export function readCsv(text: string, table: Table, options: CsvOptions = {}): C
   const body = withinLimit(rest, problems);
   problems.push(...unevenRecords(body, head.headings.length), ...notRead(head.headings, line));
   const decimalComma = options.decimalComma ?? false;
-  const ask = separator === ';' && !decimalComma && commasFitAsDecimals(head.headings, body);
+  const ask = separator !== ',' && !decimalComma && commasFitAsDecimals(head.headings, body);
   if (ask) problems.push(commasQuestion(line));
-  const read = readRecords(head.headings, body, { decimalComma, commasAsked: ask });
+  const read = readRecords(head.headings, body, {
+    decimalComma,
+    commasAsked: ask,
+    allowed: options.allowed,
+  });
   const rows = read.rows.flatMap(({ texts, note }): CsvRow[] => {
     const entries = Object.fromEntries([...texts].filter(([, entry]) => entry.trim() !== ''));
     // Blank lines, and the blank rows that spreadsheets leave at the end, are no rows.
@@ -81,6 +106,12 @@ export function readCsv(text: string, table: Table, options: CsvOptions = {}): C
   };
 }
 
+/** How many typed columns of the table the file's headings name: where its rows may belong. */
+export function columnsNamed(text: string, table: Table): number {
+  const { matched } = readCsv(text.slice(0, 4000), table);
+  return matched.filter(({ role }) => role === 'value').length;
+}
+
 /** The separator under which most headings of a row name a column; among equals, the one that makes most of them. */
 function separatorOf(text: string, table: Table): string {
   let best = { separator: ',', score: -1 };
@@ -89,7 +120,12 @@ function separatorOf(text: string, table: Table): string {
     const rows = firstRows(data.filter((fields) => fields.some((field) => field !== '')));
     const score = Math.max(
       0,
-      ...rows.map((fields) => namedIn(fields.map(unguarded), table) * 1000 + Math.min(fields.length, 999)),
+      ...rows.map((fields, at) => {
+        // Decimal commas in values make no headings of one field a row of several.
+        const below = rows[at + 1]?.length ?? (at === 0 ? fields.length : 0);
+        const width = Math.min(fields.length, below, 999);
+        return namedIn(fields.map(unguarded), table) * 1000 + width;
+      }),
     );
     if (score > best.score) best = { separator, score };
   }
@@ -130,16 +166,30 @@ function recordsIn(text: string, separator: string): Records {
   return { records, problems };
 }
 
+/** The first line holds a number, so it is a row of values: which columns they belong to is for the person to say. */
+function headless(fields: readonly string[], table: Table, assigned?: Assigned): Head {
+  const texts = fields.map(
+    (field, at) => `column ${at + 1}, which begins with ${field.slice(0, 30) || 'a blank'}`,
+  );
+  const named = matchHeadings(texts, table, 1, assigned ?? new Map(texts.map((_, at) => [at, ''])));
+  return { ...named, height: 0, at: 0, above: 0 };
+}
+
 function noHeadings(table: Table, first: WrittenRecord | undefined): CsvProblem {
-  const names = table.columns.filter(({ formula }) => formula === undefined).map(({ name }) => name);
+  const typed = table.columns.filter(
+    ({ formula, name }) => formula === undefined && name !== table.shownBy?.column,
+  );
+  const names = typed.map(({ label, name }) => label || name);
   return {
     line: first?.line ?? 1,
     column: '',
     found: first
       ? `a first line without a heading of the table: ${first.fields.slice(0, 6).join(', ').slice(0, 120)}`
-      : 'nothing',
+      : 'nothing in the file',
     expected: `headings such as ${names.slice(0, 6).join(', ')}`,
-    suggestion: 'Put the names of the columns in the first line.',
+    suggestion: first
+      ? 'Put the headings in the first line.'
+      : 'Save it again with its rows, or choose another file.',
   };
 }
 

@@ -62,6 +62,14 @@ export interface ReadingOptions {
   readonly decimalComma: boolean;
   /** The question about commas is asked once for the whole file, not at each of them. */
   readonly commasAsked: boolean;
+  readonly allowed?: Allowed | undefined;
+}
+
+/** What may be chosen in a column; undefined where nobody knows. */
+export type Allowed = (column: Column) => readonly string[] | undefined;
+
+function choicesOf(column: Column, allowed: Allowed | undefined): readonly string[] | undefined {
+  return typeof column.choices === 'object' ? column.choices : allowed?.(column);
 }
 
 export function readRecords(
@@ -78,7 +86,7 @@ export function readRecords(
       const { column, value, plusMinus, unit } = place;
       const pointed = options.decimalComma && column.type === 'number' ? withPoint : (typed: string) => typed;
       const written = { value: pointed(fields[value] ?? ''), half: pointed(fields[plusMinus] ?? '') };
-      const text = joined(place, written);
+      const text = chosen(column, joined(place, written), options);
       const trouble = wrongIn(column, text, written, unit, options);
       if (trouble) problems.push({ line, column: column.name, ...trouble });
       texts.set(column.id, text.length > LIMITS.textCharacters ? '' : text);
@@ -164,7 +172,7 @@ function wrongIn(
       suggestion: 'The entry was left out. Shorten it in the file.',
     };
   }
-  if (column.type === 'choice') return noChoice(column, text);
+  if (column.type === 'choice') return noChoice(text, choicesOf(column, options.allowed));
   if (column.type !== 'number') return undefined;
   const expected = column.unit === '' ? 'a number' : `a value in ${column.unit}`;
   if (written.value === '' && written.half !== '') {
@@ -185,12 +193,24 @@ function wrongIn(
   };
 }
 
-function noChoice({ choices }: Column, text: string): Trouble | undefined {
-  if (text === '' || typeof choices !== 'object' || choices.includes(text)) return undefined;
-  const near = choices.find((choice) => choice.toLowerCase() === text.toLowerCase());
+function noChoice(text: string, choices: readonly string[] | undefined): Trouble | undefined {
+  if (text === '' || !choices || choices.includes(text)) return undefined;
+  const some = choices.slice(0, 12).join(', ');
   return {
     found: `“${text.slice(0, 60)}”`,
-    expected: `one of ${choices.slice(0, 12).join(', ')}`,
-    suggestion: near === undefined ? 'Choose one of them.' : `Type ${near}.`,
+    expected:
+      choices.length === 0
+        ? 'a choice, and there is none to choose from yet'
+        : `one of ${some}${choices.length > 12 ? ` and ${choices.length - 12} more` : ''}`,
+    suggestion: choices.length === 0 ? 'Fill in the table that they come from.' : 'Choose one of them.',
   };
+}
+
+/** The choice itself where a file writes it with other capitals. */
+function chosen(column: Column, text: string, { allowed }: ReadingOptions): string {
+  if (column.type !== 'choice' || text === '') return text;
+  const choices = choicesOf(column, allowed);
+  if (!choices || choices.includes(text)) return text;
+  const alike = choices.filter((choice) => choice.toLowerCase() === text.toLowerCase());
+  return alike.length === 1 ? (alike[0] ?? text) : text;
 }

@@ -5,7 +5,7 @@
 import { parseUnit } from '../../engine/index.ts';
 import type { Table } from '../document.ts';
 import { isBareNumber, type WrittenRecord } from './entries.ts';
-import { matchHeadings, type CsvProblem, type Headings } from './heading.ts';
+import { matchHeadings, type Assigned, type CsvProblem, type Headings } from './heading.ts';
 
 export interface Head extends Headings {
   /** Rows that hold no values: the headings, their units, and what stands above them. */
@@ -52,15 +52,16 @@ export function headIn(
 }
 
 /** The headings in the row of that number, with the units below them; what stands above is told. */
-export function headAt(rows: readonly WrittenRecord[], at: number, table: Table): Head {
+export function headAt(rows: readonly WrittenRecord[], at: number, table: Table, assigned?: Assigned): Head {
   const { fields = [], line = 1 } = rows[at] ?? {};
-  const plain = matchHeadings(fields, table, line);
+  const plain = matchHeadings(fields, table, line, assigned);
   const units = unitsBelow(plain, rows[at + 1]?.fields ?? []);
   const named = units
     ? matchHeadings(
         fields.map((field, k) => (units[k] === undefined ? field : `${field.trim()} (${units[k]})`)),
         table,
         line,
+        assigned,
       )
     : plain;
   const above = rows.slice(0, at).flatMap((row): CsvProblem[] => {

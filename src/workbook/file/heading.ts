@@ -44,6 +44,7 @@ const TYPED = '[typed]';
 const PLUS_MINUS = /^(?:±|\+\/?-)\s*|\s*(?:±|\+\/?-)$/u;
 /** Longer than any name, label and unit together; searching more could take for ever. */
 const HEADING_CHARACTERS = 500;
+const NONE_ASSIGNED: Assigned = new Map();
 const NO_UNIT = new Set(['', '-', '–', '1']);
 
 /** The heading under which a column is written: read again, it names the column, its part and its unit. */
@@ -54,11 +55,20 @@ export function headingFor(column: Column, role: 'value' | 'plus-minus' | 'overr
   return `${before}${column.name}${mark}${unit}`;
 }
 
-export function matchHeadings(texts: readonly string[], table: Table, line: number): Headings {
+/** Ids of the columns that a person gave to headings, by the place of the heading from 0; '' leaves it out. */
+export type Assigned = ReadonlyMap<number, string>;
+
+export function matchHeadings(
+  texts: readonly string[],
+  table: Table,
+  line: number,
+  assigned: Assigned = NONE_ASSIGNED,
+): Headings {
   const problems: CsvProblem[] = [];
   const taken = new Set<string>();
-  const headings = texts.map((text): Heading => {
-    const found = matchHeading(text, table);
+  const headings = texts.map((text, at): Heading => {
+    const chosen = assigned.get(at);
+    const found = chosen === undefined ? matchHeading(text, table) : assignedHeading(text, table, chosen);
     if ('found' in found) {
       problems.push({ line, ...found });
       return { text, role: 'unknown' };
@@ -103,6 +113,19 @@ function matchHeading(text: string, table: Table): Heading | Trouble {
   const role = plusMinus && heading.role === 'value' ? 'plus-minus' : heading.role;
   if (unit === undefined || called.type !== 'number' || role === 'computed') return { ...heading, role };
   return withUnit({ ...heading, role }, called, unit);
+}
+
+/** The column a person chose: what stands around the words of the heading still tells its unit and its ±. */
+function assignedHeading(text: string, table: Table, id: string): Heading | Trouble {
+  const column = table.columns.find((each) => each.id === id);
+  if (!column) return { text, role: 'unknown' };
+  const { unit, plusMinus } = parts(text);
+  const role = column.formula !== undefined ? 'override' : plusMinus ? 'plus-minus' : 'value';
+  const heading: Heading = { text, role, column };
+  const inBrackets = unit !== undefined && /[)\]]\s*(?:±|\+\/?-)?\s*$/u.test(text);
+  // After a comma may stand any word: only a unit is taken for one there.
+  const isUnit = unit !== undefined && (inBrackets || !('problem' in parseUnit(unit)));
+  return column.type === 'number' && isUnit ? withUnit(heading, column, unit) : heading;
 }
 
 function plainHeading(text: string, column: Column, words: string): Heading {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { readCsv, type CsvReading } from '../../../src/workbook/file/csv.ts';
+import { columnsNamed, readCsv, type CsvReading } from '../../../src/workbook/file/csv.ts';
 import { column, readings } from './readings-table.ts';
 
 const entriesOf = (reading: CsvReading) => reading.rows.map(({ entries }) => entries);
@@ -132,9 +132,92 @@ describe('headings of a CSV file', () => {
 
   test('a file without headings, and an empty one, say so', () => {
     expect(problemsOf(readCsv('-30,310\n-40,400\n', readings))).toEqual([
-      '1 : a first line without a heading of the table: -30, 310 | headings such as test, house_pressure, fan_range, measured_flow, temperature | Put the names of the columns in the first line.',
+      '1 : a first line without a heading of the table: -30, 310 | headings such as Test, Pressure of the house, average, fan_range, Flow, temperature | Put the headings in the first line.',
     ]);
-    expect(readCsv('', readings)).toMatchObject({ rows: [], problems: [{ found: 'nothing' }] });
+    expect(readCsv('', readings)).toMatchObject({ rows: [], problems: [{ found: 'nothing in the file' }] });
+  });
+});
+
+describe('headings that a person gives to columns', () => {
+  const give = (...pairs: readonly (readonly [number, string])[]) => ({ assigned: new Map(pairs) });
+
+  test('a heading of other words takes the column, its unit and its ±', () => {
+    const text = 'No,Building [inH2O],± Building (inH2O),Weather\n1,-0.12,0.002,cold\n';
+    expect(readCsv(text, readings).rows).toEqual([]);
+    const reading = readCsv(text, readings, give([1, 'c-house_pressure'], [2, 'c-house_pressure']));
+    expect(entriesOf(reading)).toEqual([{ 'c-house_pressure': '-0.12 ± 0.002 inH2O' }]);
+    expect(reading.matched.map(({ role }) => role)).toEqual(['unknown', 'value', 'plus-minus', 'unknown']);
+  });
+
+  test('a unit in a row of its own goes with it', () => {
+    const reading = readCsv(
+      'Building,Flow\n(inH2O),(l/s)\n-0.12,300\n',
+      readings,
+      give([0, 'c-house_pressure']),
+    );
+    expect(entriesOf(reading)).toEqual([{ 'c-house_pressure': '-0.12 inH2O', 'c-measured_flow': '300 l/s' }]);
+  });
+
+  test('words after a comma are no unit', () => {
+    const reading = readCsv('Building, first gauge;Flow\n-30;300\n', readings, give([0, 'c-house_pressure']));
+    expect(entriesOf(reading)).toEqual([{ 'c-house_pressure': '-30', 'c-measured_flow': '300' }]);
+    expect(reading.problems).toEqual([]);
+  });
+
+  test('a unit of another kind is refused as in any heading', () => {
+    const reading = readCsv('Building [cfm]\n-30\n', readings, give([0, 'c-house_pressure']));
+    expect(problemsOf(reading).join()).toContain('the unit cfm in the heading');
+    expect(reading.rows).toEqual([]);
+  });
+
+  test('values whose heading names a calculated column can go to a typed one, and a named one can be left out', () => {
+    const reading = readCsv('induced (Pa),Flow\n-30,300\n', readings, give([0, 'c-house_pressure'], [1, '']));
+    expect(entriesOf(reading)).toEqual([{ 'c-house_pressure': '-30' }]);
+  });
+
+  test('where the first line is one of values, it is the first row', () => {
+    const reading = readCsv(
+      '-30,300\n-40,400\n',
+      readings,
+      give([0, 'c-house_pressure'], [1, 'c-measured_flow']),
+    );
+    expect(entriesOf(reading)).toEqual([
+      { 'c-house_pressure': '-30', 'c-measured_flow': '300' },
+      { 'c-house_pressure': '-40', 'c-measured_flow': '400' },
+    ]);
+    expect(reading.problems).toEqual([]);
+  });
+
+  test('headings in another language stand apart at the separator, not at decimal commas', () => {
+    const { matched } = readCsv('Hausdruck;Gebläse\n-20,5;30,1\n', readings);
+    expect(matched.map(({ text }) => text)).toEqual(['Hausdruck', 'Gebläse']);
+  });
+
+  test('a table is found by how many of its columns are named', () => {
+    expect(columnsNamed('test;house pressure;weather\n', readings)).toBe(2);
+    expect(columnsNamed('induced\n1\n', readings)).toBe(0);
+  });
+});
+
+describe('choices from another table', () => {
+  const rooms = { ...readings, columns: [column('room', { type: 'choice', choices: 'rooms.room' })] };
+  const among = (...choices: string[]) => ({ allowed: () => choices });
+
+  test('a word that is none of them is told; other capitals are no other word', () => {
+    const reading = readCsv('room\nKitchen\nKITCHEN\nporch\n', rooms, among('kitchen', 'bath'));
+    expect(reading.rows.map(({ entries }) => entries['c-room'])).toEqual(['kitchen', 'kitchen', 'porch']);
+    expect(problemsOf(reading)).toEqual(['4 room: “porch” | one of kitchen, bath | Choose one of them.']);
+  });
+
+  test('where capitals alone tell two choices apart nothing is chosen for the person', () => {
+    const reading = readCsv('room\nBATH\n', rooms, among('Bath', 'bath'));
+    expect(reading.rows[0]?.entries['c-room']).toBe('BATH');
+    expect(reading.problems).toHaveLength(1);
+  });
+
+  test('an empty list says so, and an unknown one says nothing', () => {
+    expect(problemsOf(readCsv('room\nporch\n', rooms, among())).join()).toContain('none to choose from yet');
+    expect(readCsv('room\nporch\n', rooms).problems).toEqual([]);
   });
 });
 
@@ -191,7 +274,6 @@ describe('lines of a CSV file', () => {
     );
     expect(problemsOf(reading)).toEqual([
       "4 house_pressure: 'n/a' is no value | a value in Pa | leave it empty until it is known; a remark goes into the note",
-      '4 fan_range: “Open” | one of open, mid, low | Type open.',
       "6 house_pressure: '-30 cfm' is a volume flow; this entry is a pressure | a value in Pa | type for instance 20 Pa",
       '6 fan_range: “wide” | one of open, mid, low | Choose one of them.',
       '7 : 1 field | 3 fields, as in the first line | What is missing at the end was taken as blank.',
@@ -201,7 +283,7 @@ describe('lines of a CSV file', () => {
     expect(reading.rows[1]?.entries).toEqual({
       'c-test': 'B',
       'c-house_pressure': 'n/a',
-      'c-fan_range': 'Open',
+      'c-fan_range': 'open',
     });
   });
 
