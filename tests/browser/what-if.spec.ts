@@ -154,6 +154,50 @@ test('scenarios stand beside the base, and undo takes each step back', async ({ 
   expect(await axe(page)).toEqual([]);
 });
 
+test('scenarios are made, named, filled, copied and removed by keyboard, and no two are called alike', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await page.getByRole('button', { name: /^What if/ }).click();
+  const names = page.getByRole('textbox', { name: 'Name of the scenario' });
+  const count = await names.count();
+  await page.getByRole('button', { name: 'Add a scenario' }).focus();
+  await page.keyboard.press('Enter');
+  await expect(names.last()).toBeFocused();
+  await page.keyboard.type('two careful crews');
+  await page.keyboard.press('Tab');
+  await expect(names.last()).toHaveValue('two careful crews 2');
+  await names.last().fill('');
+  await names.last().press('Tab');
+  await expect(names.last()).toHaveValue('two careful crews 2');
+
+  const choose = page.getByLabel('Try another value for').last();
+  await choose.selectOption('target_ach50');
+  await page.getByRole('button', { name: 'Try it' }).last().focus();
+  await page.keyboard.press('Enter');
+  await expect(page.getByRole('textbox', { name: /First target, at most \(1\/h\)/ })).toBeFocused();
+  await page.keyboard.type('0.9');
+  await page.keyboard.press('Enter');
+  await page.getByRole('button', { name: 'take out' }).last().focus();
+  await page.keyboard.press('Enter');
+  await expect(choose).toBeFocused();
+
+  await page.getByRole('button', { name: 'Copy' }).last().focus();
+  await page.keyboard.press('Enter');
+  await expect(names.last()).toHaveValue('two careful crews 2, again');
+  await expect(names.last()).toBeFocused();
+  for (let left = count + 1; left >= count; left--) {
+    await page.getByRole('button', { name: 'Remove' }).last().focus();
+    await page.keyboard.press('Enter');
+    await expect(names).toHaveCount(left);
+    await expect(names.last()).toBeFocused();
+  }
+  await page.getByRole('button', { name: 'Compare without Bags to order' }).click();
+  await expect(page.getByRole('rowheader', { name: /Bags to order/ })).toHaveCount(0);
+  await page.getByRole('button', { name: /^Undo/ }).click();
+  await expect(page.getByRole('rowheader', { name: /Bags to order/ })).toBeVisible();
+});
+
 test('a scenario of entries in a table can be seen, changed, and made by hand', async ({ page }) => {
   await page.goto('/');
   await page.getByRole('button', { name: /^What if/ }).click();

@@ -43,7 +43,7 @@ function ofCell(
   return {
     key: id,
     place: { cell: id },
-    label: cell.label || cell.name,
+    label: columnTitle(cell),
     now: cell.text,
     text,
     choices: cell.type === 'choice' ? session.choices(cell) : [],
@@ -74,7 +74,7 @@ function wrongWith(session: Session, text: string, where: Place): string {
   return [message, suggestion].filter((words) => words !== undefined).join('; ');
 }
 
-function columnTitle({ label, name, unit }: Column): string {
+function columnTitle({ label, name, unit }: Pick<Column, 'label' | 'name' | 'unit'>): string {
   return `${label || name}${unit === '' ? '' : ` (${unit})`}`;
 }
 
