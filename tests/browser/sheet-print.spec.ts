@@ -282,3 +282,40 @@ test('what is left out is struck through on paper and says why, and a filter say
   await expect(page.getByText(/^\d of 10 rows$/)).toBeVisible();
   await expect(page.getByRole('button', { name: 'Show all rows' })).toBeHidden();
 });
+
+test('a drawing wider than the column of the paper is drawn smaller and not cut, and “typed over” takes one line', async ({
+  page,
+}) => {
+  // While the browser lays a page out for paper it tells nobody of another size.
+  await page.addInitScript(() => {
+    const Sizes = globalThis.ResizeObserver;
+    globalThis.ResizeObserver = class extends Sizes {
+      constructor(told: ResizeObserverCallback) {
+        super((entries, observer) => {
+          if (!matchMedia('print').matches) told(entries, observer);
+        });
+      }
+    };
+  });
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await page.goto('/');
+  await openSheet(page, /^Timeline/);
+  const drawing = page.locator('#figures svg[role="img"]').first();
+  await expect(drawing).toBeVisible();
+  const screen = (await drawing.boundingBox())?.width ?? 0;
+  await onPaper(page, A4);
+  const printed = (await drawing.boundingBox())?.width ?? 0;
+  const column = (await drawing.locator('..').boundingBox())?.width ?? 0;
+  expect(column).toBeLessThan(screen);
+  expect(printed).toBeLessThanOrEqual(column + 0.5);
+  // All of it, and not its left part alone.
+  await expect(drawing).toHaveAttribute('viewBox', new RegExp(`^0 0 ${Math.round(screen)} `));
+
+  await page.emulateMedia({ media: 'screen' });
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await openSheet(page, /^Ventilation/);
+  await onPaper(page, A4);
+  const over = paper(page, 'ventilation_rooms').getByText('typed over').first();
+  await expect(over).toBeVisible();
+  expect(await over.evaluate((words) => words.getClientRects().length)).toBe(1);
+});

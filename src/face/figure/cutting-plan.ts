@@ -221,6 +221,11 @@ function kerfOf(stick: DrawnStick): number {
   return stick.pieces.length > 1 ? Math.min(0.004, Math.max(0, room / stick.pieces.length)) : 0;
 }
 
+/** On one line: the fraction of a length that begins a line of its own would be read as the length. */
+function whole(text: string): string {
+  return text.replaceAll(' ', '\u00a0');
+}
+
 function summary(data: CuttingPlanData): FigureSummary {
   const headers = ['Stick', 'Length', 'Pieces, in cutting order', 'Left'];
   if (data.sticks.length === 0)
@@ -251,8 +256,10 @@ function summary(data: CuttingPlanData): FigureSummary {
     rows: data.sticks.map((stick, n) => [
       String(n + 1),
       `${stockText(data, stick.stock)}${stick.onHand ? ', on hand' : ''}`,
-      stick.pieces.map((piece) => `☐ ${piece.mark} ${cut(data, piece.length)}`).join('   '),
-      stick.keep === '' ? cut(data, stick.left) : `keep ${stick.keep}, ${cut(data, stick.left)}`,
+      stick.pieces.map((piece) => whole(`☐ ${piece.mark} ${cut(data, piece.length)}`)).join('   '),
+      stick.keep === ''
+        ? whole(cut(data, stick.left))
+        : `keep ${stick.keep}, ${whole(cut(data, stick.left))}`,
     ]),
   };
 }

@@ -7,7 +7,14 @@ import { footerOf } from '../footer.ts';
 import { asksForSomething, faultOf, reasonOf } from '../shown-rows.ts';
 import { spreadOf } from '../worksheet/column-spread.ts';
 import type { Grid } from '../worksheet/grid.svelte.ts';
-import { aboutRow, lookAt, type PaperBand, type PaperColumn, type PaperSheet } from './paper-sheet.ts';
+import {
+  aboutRow,
+  lookAt,
+  TYPED_OVER,
+  type PaperBand,
+  type PaperColumn,
+  type PaperSheet,
+} from './paper-sheet.ts';
 
 /** A part of the paper, to which rows are added. */
 export interface PaperNodes {
@@ -144,7 +151,7 @@ function cell(grid: Grid, { column }: Extract<PaperColumn, { kind: 'column' }>, 
   };
   if (look.plusMinus !== '') beside(look.plusMinus, 'plus-minus');
   if (look.doubt !== '') beside(look.doubt, 'hold');
-  if (column.formula !== undefined && typed !== undefined) beside('typed over', 'hold');
+  if (column.formula !== undefined && typed !== undefined) beside(TYPED_OVER, 'hold');
   return place;
 }
 

@@ -42,6 +42,8 @@ const NUMBER = 2.5;
 const NARROW = 5.5;
 /** A heading may take so many lines; it is set smaller, and stronger. */
 const HEADING_LINES = 3;
+/** Said beside a value that stands in the place of a formula. */
+export const TYPED_OVER = 'typed over';
 
 export function paperSheet(grid: Grid, room: number): PaperSheet {
   const rows = sampled(grid.rows);
@@ -69,9 +71,13 @@ function columnOf(grid: Grid, rows: readonly number[], column: Column, at: numbe
   const heading = column.label || column.name;
   const looks = rows.map((row) => lookAt(grid, row, column));
   const doubted = Math.max(0, ...looks.map(({ doubt }) => doubt.length)) * LETTER;
+  const isTypedOver =
+    column.formula !== undefined &&
+    rows.some((row) => grid.table.rows[row]?.entries[column.id] !== undefined);
+  const over = isTypedOver ? TYPED_OVER.length * LETTER : 0;
   const around = Math.max(
     (heading.length / HEADING_LINES) * LETTER,
-    Math.min(WORDS.least, Math.max(doubted, spreadOf(column).length * LETTER)),
+    Math.min(WORDS.least, Math.max(doubted, over, spreadOf(column).length * LETTER)),
     longestWord([heading, grid.units[at]?.symbol ?? ''], headingWidth),
     footWidth(grid, column),
   );
