@@ -6,6 +6,7 @@ import { createContext, tick, untrack } from 'svelte';
 import { afterPaint } from './after-paint.ts';
 import type { UnitSystem } from '../engine/index.ts';
 import type { Cell, Column, Edit, SampledCheck, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
+import { faultText } from './fault-text.ts';
 import { columnOf, labelOf, outlineOf, standingOf, type OutlineOfSheets, type Standing } from './outline.ts';
 import type { CellState, ChangeSet, Fault, WorkbookView } from './view.ts';
 import type { Filter } from './worksheet/row-filter.ts';
@@ -304,7 +305,7 @@ export class Session {
     this.#faultAt = (this.#faultAt + 1) % faults.length;
     const fault = faults[this.#faultAt];
     if (!fault) return;
-    this.announcement = `Fault ${this.#faultAt + 1} of ${faults.length}, ${fault.label}: ${fault.message}`;
+    this.announcement = `Fault ${this.#faultAt + 1} of ${faults.length}, ${fault.label}: ${faultText(this, fault)}`;
     await (fault.inText ? this.goToText(fault.where) : this.goTo(fault.where, fault.row));
   }
 

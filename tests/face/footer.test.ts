@@ -16,7 +16,7 @@ const column: Column = {
   places: 2,
 };
 
-function footer(what: Column['footer'], seen: number) {
+function footer(what: Column['footer'], seen: number, texts = ['3', '4', '5']) {
   const footed: Column = what === undefined ? column : { ...column, footer: what };
   const table: Table = {
     kind: 'table',
@@ -25,7 +25,7 @@ function footer(what: Column['footer'], seen: number) {
     label: '',
     note: '',
     columns: [footed],
-    rows: ['3', '4', '5'].map((text, row) => ({ id: `r${row}`, entries: { c: text } })),
+    rows: texts.map((text, row) => ({ id: `r${row}`, entries: text === '' ? {} : { c: text } })),
   };
   const sections = [{ id: 's', title: '', note: '', items: [table] }];
   const workbook = new Workbook(
@@ -35,6 +35,7 @@ function footer(what: Column['footer'], seen: number) {
   const session = {
     system: 'us',
     footer: workbook.footer.bind(workbook),
+    columnState: workbook.columnState.bind(workbook),
   } as Partial<Session> as Session;
   const found = footerOf(session, table, footed, seen);
   return found && `${found.words} ${asText(found.shown)}`;
@@ -49,4 +50,11 @@ test('what stands under a column has its unit and decimals, and says where it te
 test('how many there are is a whole number without a unit', () => {
   expect(footer('count', 3)).toBe('count 3');
   expect(footer('count', 1)).toBe('count 3');
+});
+
+test('of no rows nothing is told, and blanks alone come to nothing that is known', () => {
+  for (const what of ['sum', 'mean', 'count'] as const) expect(footer(what, 0, [])).toBeUndefined();
+  expect(footer('sum', 2, ['', ''])).toBe('sum ');
+  expect(footer('sum', 3, ['', '0', ''])).toBe('sum 0.00 ft');
+  expect(footer('count', 2, ['', ''])).toBe('count 0');
 });

@@ -5,7 +5,7 @@ import { scanLiteral } from './literal.ts';
 import type { Literal } from './literal.ts';
 import { withoutCommas } from './number-text.ts';
 import { plainDigits } from './superscript.ts';
-import { meantAs, meantFor, miswritten } from './unit-hints.ts';
+import { flowMeant, meantAs, meantFor, miswritten } from './unit-hints.ts';
 import { parseUnit, UNIT_EXAMPLES, withoutPoints } from './unit-text.ts';
 import type { Unit } from './unit.ts';
 
@@ -121,6 +121,8 @@ function leftOver(body: string, end: number, unit: Unit | undefined): EntryProbl
     const asUnit = parseUnit(/^[^±+]*/u.exec(rest)?.[0] ?? rest);
     if ('problem' in asUnit) {
       const word = /^\p{L}[\p{L}\p{N}_.]*(?=$|\s*[-+*/^])/u.exec(rest)?.[0];
+      const flow = word === undefined || unit === undefined ? undefined : flowMeant(word, unit);
+      if (flow !== undefined) return refuse(asUnit.problem, `did you mean ${flow}?`);
       const way = asUnit.suggestion ?? typeInstead(unit);
       return refuse(asUnit.problem, `${way}${productWay(read, word, way)}`);
     }

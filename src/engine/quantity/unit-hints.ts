@@ -108,6 +108,22 @@ export function unitHint(word: string): UnitHint | undefined {
   return near === undefined ? undefined : { write: near };
 }
 
+/** Flows of the volumes that people write for them, `18 cf` on a gauge that shows cfm. */
+const FLOW_OF: ReadonlyMap<string, string> = new Map([
+  ['ft3', 'cfm'],
+  ['m3', 'm3/h'],
+  ['L', 'L/s'],
+]);
+
+/** The flow that is probably meant by a word for a volume, where a flow is wanted. */
+export function flowMeant(word: string, place: Pick<Unit, 'dimension' | 'reading'>): string | undefined {
+  const { write, note } = miswritten(word) ?? {};
+  const flow = write === undefined || note !== undefined ? undefined : FLOW_OF.get(write);
+  if (flow === undefined) return undefined;
+  const { expression } = scanExpression(flow, 0, resolveWord, false);
+  return expression && composeUnit(flow, expression.terms).dimension === place.dimension ? flow : undefined;
+}
+
 /** The same for known miswritings alone. */
 export function miswritten(word: string): UnitHint | undefined {
   const lower = word.toLowerCase();

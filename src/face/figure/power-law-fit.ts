@@ -50,8 +50,19 @@ function resolve(bound: Bound): FitData {
             text: `${nominal(flowAt.shown)} at ${asDigits(at)} ${pressure?.unit ?? 'Pa'}`,
           },
         }),
-    ...(flowAt !== undefined && flowAt.value === undefined ? { missing: asText(flowAt.shown) } : {}),
+    ...(flowAt !== undefined && flowAt.value === undefined ? { missing: missing(points, flowAt.shown) } : {}),
   };
+}
+
+/** Through so many points there is a line. */
+const FEWEST = 2;
+
+/** What to type as long as there are too few points, else why there is no result. */
+function missing(points: readonly FitPoint[], shown: Shown): string {
+  const used = points.filter((point) => point.used).length;
+  if (shown.kind !== 'blank' || used >= FEWEST) return asText(shown);
+  const so = used === 0 ? 'no point' : used === 1 ? '1 point' : `${used} points`;
+  return `${so} so far; type readings at different pressures`;
 }
 
 /** Beside its point a value stands without its ±: the band shows that. */

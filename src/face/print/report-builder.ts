@@ -1,6 +1,7 @@
 /** The parts of a report, gathered one after the other: every text comes from a state. */
 import type { Cell, Column, Figure, Photo, Section, Table } from '../../workbook/index.ts';
 import { asText, doubtText, doubtWord, saidIn, sampledText, show } from '../display.ts';
+import { faultText } from '../fault-text.ts';
 import { footerOf } from '../footer.ts';
 import { headed } from '../heading.ts';
 import { standingOf } from '../outline.ts';
@@ -325,7 +326,7 @@ export class ReportBuilder {
   }
 
   faults(): ReportNote {
-    const lines = this.#session.faults.map(({ label, message }) => `${label}: ${message}`);
+    const lines = this.#session.faults.map((fault) => `${fault.label}: ${faultText(this.#session, fault)}`);
     return { title: 'Open faults', lines: lines.length === 0 ? ['none'] : lines };
   }
 }

@@ -190,3 +190,14 @@ describe('in a formula', () => {
     expect(engine.check('swing * 2', { unit: 'F' })?.suggestion).toBe('did you mean the unit Fdeg?');
   });
 });
+
+test('a volume typed where a flow is wanted is asked back as a flow, and elsewhere as the volume', () => {
+  for (const text of ['18 cf', '18 cubic_feet']) {
+    expect(refusal(text, 'cfm'), text).toContain('did you mean cfm?');
+    expect(refusal(text, 'Pa'), text).toContain('did you mean ft3?');
+  }
+  expect(refusal('30 cbm', 'm3/h')).toContain('did you mean m3/h?');
+  expect(refusal('30 ltr', 'L/s')).toContain('did you mean L/s?');
+  // What needs a word more is no flow by itself.
+  expect(refusal('2 ccf', 'cfm')).toContain('1 ccf is 100 ft3');
+});

@@ -79,3 +79,24 @@ test('a workbook whose figure is bound to nothing still shows an empty figure', 
   expect(powerLawFit.summary(data).line).toBe('No fit yet');
   expect(powerLawFit.panels(data, theme)).toHaveLength(1);
 });
+
+test('as long as there is no line it says what to type', () => {
+  const begun = (...values: number[]) =>
+    powerLawFit.summary(
+      powerLawFit.resolve(
+        bound(
+          {
+            flow50: {
+              label: 'Flow at 50 Pa',
+              unit: 'cfm',
+              shown: { kind: 'blank', reason: 'too little data' },
+            },
+          },
+          { pressure: column('Pa', values), flow: column('cfm', values) },
+        ),
+      ),
+    ).line;
+  expect(begun()).toBe('No fit yet: no point so far; type readings at different pressures');
+  expect(begun(50)).toBe('No fit yet: 1 point so far; type readings at different pressures');
+  expect(begun(50, 40)).toBe('No fit yet: too little data');
+});
