@@ -2,7 +2,7 @@
 import { readEntry } from '../engine/index.ts';
 import type { Cell } from '../workbook/index.ts';
 import { ownUnit } from './display.ts';
-import { storedText } from './locale.ts';
+import { localText, storedText } from './locale.ts';
 
 const NUMBER = String.raw`[\d.,\s]*\d[\d.,]*(?:[eE][+-]?\d+)?`;
 const BARE = new RegExp(String.raw`^\s*[-−+]?\s*${NUMBER}(?:\(\d+\))?\s*(?:(?:±|\+-|\+/-)\s*${NUMBER}\s*)?$`);
@@ -38,9 +38,15 @@ export function textToEdit(stored: string, units: Units): string {
     : stored;
 }
 
-/** The text to store for what was typed; undefined when the person changed nothing. */
-export function textToStore(typed: string, opened: string, units: Units): string | undefined {
-  return typed === opened ? undefined : inShownUnit(plainEntry(typed), units);
+/** The stored text as a field shows it: words, for which `units` is undefined, have no comma that could be a point. */
+export function textToOpen(stored: string, units: Units | undefined): string {
+  return units ? localText(textToEdit(stored, units)) : stored;
+}
+
+/** The text to store for what was typed; undefined when the person changed nothing. Words stay as they are. */
+export function textToStore(typed: string, opened: string, units: Units | undefined): string | undefined {
+  if (typed === opened) return undefined;
+  return units ? inShownUnit(plainEntry(typed), units) : typed.trim();
 }
 
 /** What was typed as a value on this screen, as it is stored: of two readings of a comma the decimal one. */

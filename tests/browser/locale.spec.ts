@@ -68,6 +68,38 @@ test('formulas keep their points, and a named value takes a comma', async ({ pag
   await expect(target.locator('.number')).toHaveText('1,25');
 });
 
+test('words keep the commas and points that are typed, and are asked nothing; names are offered with commas', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^Leaks/ })
+    .click();
+  const grid = page.locator('[data-table="leak_finds"]');
+  const place = grid.locator('tbody tr').first().locator('[data-column="place"]');
+  for (const words of ['Hinter der Spüle, 2,5 cm Spalt', '1,234', '1.234']) {
+    await place.click();
+    await page.keyboard.type(words);
+    await page.keyboard.press('Enter');
+    await expect(place).toHaveText(words);
+  }
+  await page
+    .getByRole('navigation')
+    .getByRole('button', { name: /^Air test/ })
+    .click();
+  const margin = page.locator('#cell-margin_ach50');
+  await margin.getByRole('button').first().click();
+  await page.keyboard.press('Control+b');
+  await expect(margin.locator('.share', { hasText: /^0,\d %$/ }).first()).toBeVisible();
+  await expect(margin.locator('.share', { hasText: '.' })).toHaveCount(0);
+  const target = page.locator('#cell-target_ach50');
+  await target.getByRole('button').first().click();
+  await page.keyboard.press('F2');
+  await target.getByRole('textbox').fill('board_ach');
+  await expect(page.getByRole('option', { name: /^board_ach50/ })).toContainText('1,038');
+});
+
 test('a limit to the numbers of a column takes a comma, and what could be two numbers is asked', async ({
   page,
 }) => {

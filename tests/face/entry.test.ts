@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { isBareNumber, isValue, textToEdit, textToStore } from '../../src/face/entry.ts';
+import { isBareNumber, isValue, textToEdit, textToOpen, textToStore } from '../../src/face/entry.ts';
 
 const metric = { own: 'ft3', shown: 'm3' };
 const same = { own: 'Pa', shown: 'Pa' };
@@ -51,4 +51,11 @@ test('degrees of no scale are those on the screen', () => {
 test('where the units agree the text is stored as typed', () => {
   expect(textToEdit('-62.7', same)).toBe('-62.7');
   expect(textToStore(' -60 ', '-62.7', same)).toBe('-60');
+});
+
+test('words stay as they were typed: only numbers have decimal commas', () => {
+  expect(textToStore(' Gap of 2,5 cm ', '', undefined)).toBe('Gap of 2,5 cm');
+  expect(textToStore('1,234', '', undefined)).toBe('1,234');
+  expect(textToStore('same', 'same', undefined)).toBeUndefined();
+  expect(textToOpen('1.5 in', undefined)).toBe('1.5 in');
 });

@@ -21,6 +21,8 @@ export interface Tried {
   /** What the workbook itself has there. */
   readonly now: string;
   readonly text: string;
+  /** Words have no comma that could be a decimal point. */
+  readonly isNumber: boolean;
   /** The texts of a choice; none where anything may be typed. */
   readonly choices: readonly string[];
   readonly problem: string;
@@ -46,6 +48,7 @@ function ofCell(
     label: columnTitle(cell),
     now: cell.text,
     text,
+    isNumber: cell.type === 'number',
     choices: cell.type === 'choice' ? session.choices(cell) : [],
     problem: cell.type === 'number' ? wrongWith(session, text, { cell: id }) : '',
   };
@@ -63,6 +66,7 @@ function ofEntry(session: Session, override: Extract<Override, { table: string }
     label: entryTitle(entry, columnTitle(column)),
     now: entryNow(column, row),
     text,
+    isNumber: column.type === 'number',
     choices: column.type === 'choice' ? session.choices(column) : [],
     problem: column.type === 'number' ? wrongWith(session, text, { table: table.id, column: column.id }) : '',
   };

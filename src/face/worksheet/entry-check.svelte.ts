@@ -10,7 +10,9 @@ export class EntryCheck {
   /** The text that the person said is a decimal number. */
   #settled = $state('');
 
-  readonly #read: string | TwoReadings = $derived.by(() => storedText(this.#text()));
+  readonly #read: string | TwoReadings = $derived.by(() =>
+    this.#where() === undefined ? this.#text() : storedText(this.#text()),
+  );
   readonly question: TwoReadings | undefined = $derived.by(() =>
     typeof this.#read === 'string' || this.#settled === this.#text() ? undefined : this.#read,
   );

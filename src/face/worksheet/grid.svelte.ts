@@ -4,8 +4,7 @@ import type { Unit } from '../../engine/index.ts';
 import type { Column, Row, Table } from '../../workbook/index.ts';
 import { asText, show, shownUnit, type Shown } from '../display.ts';
 import { insertRows, newRow } from '../edits.ts';
-import { textToEdit, textToStore, type Units } from '../entry.ts';
-import { localText } from '../locale.ts';
+import { textToOpen, textToStore, type Units } from '../entry.ts';
 import type { Revealing, Session } from '../session.svelte.ts';
 import { shownColumns, shownRows, shownValue, type TableShape } from '../shown-rows.ts';
 import { kept } from '../steady.ts';
@@ -124,8 +123,7 @@ export class Grid implements Revealing, GridSurface {
   textOf(position: Position): string {
     const column = this.column(position);
     const stored = column && this.row(position)?.entries[column.id];
-    if (stored === undefined) return '';
-    return column?.type === 'number' ? localText(textToEdit(stored, this.unitsOf(position.column))) : stored;
+    return stored === undefined ? '' : textToOpen(stored, this.#unitsTyped(position.column));
   }
 
   /** What a cell says: feet and inches as they were typed. */
@@ -234,7 +232,7 @@ export class Grid implements Revealing, GridSurface {
     const column = this.column(at);
     if (!column || at.row < 0) return;
     const row = this.row(at);
-    const stored = textToStore(text, this.textOf(at), this.unitsOf(at.column));
+    const stored = textToStore(text, this.textOf(at), this.#unitsTyped(at.column));
     if (stored === undefined) return;
     if (row) this.keep([row.id]);
     if (row) typeEntry(this.session, this.table, { row: row.id, column: column.id, text: stored });
@@ -289,6 +287,11 @@ export class Grid implements Revealing, GridSurface {
   unitsOf(column: number): Units {
     const own = this.columns[column]?.unit ?? '';
     return { own, shown: this.units[column]?.text ?? own };
+  }
+
+  /** Undefined where words are typed. */
+  #unitsTyped(column: number): Units | undefined {
+    return this.columns[column]?.type === 'number' ? this.unitsOf(column) : undefined;
   }
 
   /** False where there was nothing to do, so that the key stays with the browser. */
