@@ -10,7 +10,7 @@ export interface Combined {
   readonly cause?: Cause;
 }
 
-const EMPTY: Cause = { reason: 'no row to take it from' };
+const EMPTY: Cause = { reason: 'no row for it yet' };
 
 /** Brings an aggregate of a column up to date with whatever rows changed. */
 export function combine({ name, offset }: AggregateData, column: GraphNode): Combined {

@@ -25,7 +25,7 @@ const FINE: Outcome = { state: VALUE };
 const UNTOLD: Cause = {
   reason: 'the ± that it asks for cannot be told from the slope: check it by sampling',
 };
-const UNAVAILABLE: Cause = { reason: 'there is too little data for it' };
+const UNAVAILABLE: Cause = { reason: 'not enough is typed for it yet' };
 
 interface Index {
   readonly rows: Map<number, number>;
@@ -274,7 +274,7 @@ export class Sites implements CarefulHost {
     const list = gathered.lists[0]!;
     const { values } = this.#book.storage;
     if (list.length === 0 && site.name !== 'sum' && site.name !== 'count')
-      return { state: BLANK, cause: { reason: 'no row to take it from' } };
+      return { state: BLANK, cause: { reason: 'no row for it yet' } };
     const sum = list.reduce((a, b) => a + b, 0);
     values[site.result] =
       site.name === 'sum'

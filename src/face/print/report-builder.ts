@@ -4,6 +4,7 @@ import { asText, doubtText, doubtWord, saidIn, sampledText, show } from '../disp
 import { faultText } from '../fault-text.ts';
 import { footerOf } from '../footer.ts';
 import { headed } from '../heading.ts';
+import { named, noneOf } from '../named.ts';
 import { standingOf } from '../outline.ts';
 import { photoWords } from '../photos/picture-words.ts';
 import { saidText } from '../said.ts';
@@ -103,7 +104,9 @@ export class ReportBuilder {
     else if (shown.kind === 'value')
       return [label, `${[shown.value, shown.unit].filter(Boolean).join(' ')}, ${sampled}`];
     const text = asText(shown);
-    if (text === '') return [label, cell.text === '' ? 'not typed yet' : 'none'];
+    if (text === '') return [label, noneOf(cell)];
+    if (shown.kind === 'blank') return [label, named(session, text)];
+    if (shown.kind === 'waiting') return [label, `waits for ${session.label(shown.for)}`];
     const word = doubtWord(state);
     return [label, word === '' || text.endsWith(word) ? text : `${text}, ${word}`];
   }

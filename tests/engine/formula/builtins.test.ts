@@ -202,7 +202,7 @@ describe('V1: a blank makes the result blank', () => {
 
 describe('V2: no rows', () => {
   test.each(['min', 'max', 'mean'])('%s of none is blank, with the reason', (name) => {
-    expect(evaluate(`${name}(empty.x)`)).toMatchObject({ state: 'blank', reason: 'no row to take it from' });
+    expect(evaluate(`${name}(empty.x)`)).toMatchObject({ state: 'blank', reason: 'no row for it yet' });
     expect(evaluate(`${name}(where(t.x, t.n > 99))`)).toMatchObject({ state: 'blank' });
   });
 });
