@@ -159,7 +159,7 @@ describe('released', () => {
       'threshold comes on day 150; door reached from both sides',
     );
     expect(house.textAt('hold_points.state', row())).toBe('released against a condition, with a reason');
-    expect(house.textAt('hold_points.why', row())).toContain('threshold comes on day 150');
+    expect(house.textAt('hold_points.reasons', row())).toContain('threshold comes on day 150');
     house.enter('framing_readings', 'F01', 'reading', '0.5');
     expect(house.textAt('hold_points.state', row())).toContain('a condition fails after the release');
   });
