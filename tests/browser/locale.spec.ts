@@ -139,7 +139,7 @@ test('what if reads and shows decimal commas: the target is not a hundred times 
   const card = page.locator('.card').first();
   await card.getByLabel('Try another value for').selectOption('target_ach50');
   await card.getByRole('button', { name: 'Try it' }).click();
-  const tried = card.getByRole('textbox', { name: /^First target, at most now 1,2/ });
+  const tried = card.getByRole('textbox', { name: /^First target, at most \(1\/h\) now 1,2/ });
   await tried.fill('1,05');
   await tried.press('Tab');
   await expect(tried).toHaveValue('1,05');
