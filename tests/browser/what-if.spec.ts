@@ -192,7 +192,7 @@ test('scenarios are made, named, filled, copied and removed by keyboard, and no 
     await expect(names).toHaveCount(left);
     await expect(names.last()).toBeFocused();
   }
-  await page.getByRole('button', { name: 'Compare without Bags to order' }).click();
+  await page.getByRole('button', { name: 'leave out Bags to order' }).click();
   await expect(page.getByRole('rowheader', { name: /Bags to order/ })).toHaveCount(0);
   await page.getByRole('button', { name: /^Undo/ }).click();
   await expect(page.getByRole('rowheader', { name: /Bags to order/ })).toBeVisible();
