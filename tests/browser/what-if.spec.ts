@@ -160,6 +160,7 @@ test('scenarios are made, named, filled, copied and removed by keyboard, and no 
   await page.goto('/');
   await page.getByRole('button', { name: /^What if/ }).click();
   const names = page.getByRole('textbox', { name: 'Name of the scenario' });
+  await expect(names.first()).toBeVisible();
   const count = await names.count();
   await page.getByRole('button', { name: 'Add a scenario' }).focus();
   await page.keyboard.press('Enter');

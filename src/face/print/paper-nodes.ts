@@ -151,7 +151,7 @@ function cell(grid: Grid, { column }: Extract<PaperColumn, { kind: 'column' }>, 
   };
   if (look.plusMinus !== '') beside(look.plusMinus, 'plus-minus');
   if (look.doubt !== '') beside(look.doubt, 'hold');
-  if (column.formula !== undefined && typed !== undefined) beside(TYPED_OVER, 'hold');
+  if (column.formula !== undefined && typed !== undefined) beside(TYPED_OVER, 'hold whole');
   return place;
 }
 
