@@ -3,7 +3,7 @@ import { rowsIn, textOf } from '../../../src/face/keeping/rows-file.ts';
 
 const file = (bytes: readonly number[] | string, name = 'rows.csv') =>
   new File([typeof bytes === 'string' ? bytes : new Uint8Array(bytes)], name);
-const latin = (text: string) => [...text].map((sign) => sign.charCodeAt(0));
+const latin = (text: string) => Array.from({ length: text.length }, (_, at) => text.charCodeAt(at));
 const wide = (text: string) => latin(text).flatMap((code) => [code & 0xff, code >> 8]);
 
 test.each([
