@@ -1,9 +1,14 @@
 /** What a fault says, with numbers and units as the screen has them, like the cell in which it stands. */
+import type { UnitSystem } from '../engine/index.ts';
 import { show } from './display.ts';
-import type { Session } from './session.svelte.ts';
-import type { Fault } from './view.ts';
+import type { Fault, WorkbookView } from './view.ts';
 
-export function faultText(session: Pick<Session, 'workbook' | 'system'>, fault: Fault): string {
+interface Screen {
+  readonly workbook: Pick<WorkbookView, 'state' | 'columnState'>;
+  readonly system: UnitSystem;
+}
+
+export function faultText({ workbook, system }: Screen, fault: Fault): string {
   const { where, row, inText, message } = fault;
   if (inText) return message;
   const [table = '', column] = where.split('.');
@@ -11,8 +16,8 @@ export function faultText(session: Pick<Session, 'workbook' | 'system'>, fault: 
   if (column !== undefined && row === undefined) return message;
   const state =
     column === undefined || row === undefined
-      ? session.workbook.state(where)
-      : session.workbook.columnState(table, column, row);
-  const shown = show(state, { unit: '' }, session.system);
+      ? workbook.state(where)
+      : workbook.columnState(table, column, row);
+  const shown = show(state, { unit: '' }, system);
   return shown.kind === 'faulty' ? shown.message : message;
 }
