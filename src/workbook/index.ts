@@ -35,7 +35,8 @@ export {
 export { asCalculated, asTyped, columnDuplication, columnRemoval, columnStep } from './arranging-columns.ts';
 export { columnsFrom, nameOf } from './columns-from.ts';
 export { readersOf, readersOfColumn, type Reader } from './readers.ts';
-export { pasteInto, readPaste, type Pasted } from './paste.ts';
+export { pastedBlocks } from './pasted-blocks.ts';
+export type { Pasted } from './paste.ts';
 export { photoBytes, photosOf } from './photo.ts';
 export { LIMITS } from './limits.ts';
 export { newColumnId, newItemId, newRowIds } from './identity.ts';

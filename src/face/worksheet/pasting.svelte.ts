@@ -1,5 +1,5 @@
 /** What was copied elsewhere, on its way into a table: one cell goes in at once, a block is shown first. */
-import { pasteInto, readPaste, type EntryChange, type Pasted, type Row } from '../../workbook/index.ts';
+import { pastedBlocks, type EntryChange, type Pasted, type Row } from '../../workbook/index.ts';
 import { insertRows, setEntries } from '../edits.ts';
 import { inShownUnit } from '../entry.ts';
 import { signs } from '../locale.ts';
@@ -21,23 +21,33 @@ export class Pasting {
     this.#grid = grid;
   }
 
-  take(text: string): void {
-    const grid = this.#grid;
-    const block = readPaste(text);
-    const [first = []] = block;
-    const { range } = grid;
-    const isOne = block.length === 1 && first.length === 1;
-    if (isOne && range.top === range.bottom && range.left === range.right) {
-      const only = (first[0] ?? '').trim();
-      if (grid.isCalculated(grid.active)) grid.edit(only);
-      else grid.store(only, grid.active);
+  async take(text: string): Promise<void> {
+    // A value alone goes in at once: what is typed next finds it there.
+    if (!/[\t\n\r"]/u.test(text) && this.#isOnePlace()) {
+      this.#put(text.trim());
       return;
     }
-    this.read(this.#repeated(block), signs.decimal === ',');
+    const { readPaste } = await pastedBlocks();
+    const block = readPaste(text);
+    const [first = []] = block;
+    if (block.length === 1 && first.length === 1 && this.#isOnePlace()) this.#put((first[0] ?? '').trim());
+    else await this.read(this.#repeated(block), signs.decimal === ',');
+  }
+
+  #isOnePlace(): boolean {
+    const { top, bottom, left, right } = this.#grid.range;
+    return top === bottom && left === right;
+  }
+
+  #put(text: string): void {
+    const grid = this.#grid;
+    if (grid.isCalculated(grid.active)) grid.edit(text);
+    else grid.store(text, grid.active);
   }
 
   /** Places the block; again where the person says how its commas are meant. */
-  read(block: readonly (readonly string[])[], decimalComma: boolean): void {
+  async read(block: readonly (readonly string[])[], decimalComma: boolean): Promise<void> {
+    const { pasteInto } = await pastedBlocks();
     const grid = this.#grid;
     const { table, rows, columns, range } = grid;
     const placed = pasteInto(
