@@ -52,6 +52,8 @@ export interface Column {
   readonly settled?: readonly string[];
   /** True: the column is calculated but not shown in the grid. */
   readonly hidden?: boolean;
+  /** True: stands in the one line that a row is on a phone. Where no column says so, the face chooses. */
+  readonly brief?: boolean;
   /** What every typed value is uncertain by, of its own: `0.3 Pa`, `2 %`; a ± typed with a value goes before it. */
   readonly each?: string;
   /** One error that all typed values share, such as their instrument's: `1 %`. */

@@ -46,6 +46,7 @@ export type ColumnPatch = Patch<
   | 'choices'
   | 'settled'
   | 'hidden'
+  | 'brief'
   | 'each'
   | 'shared'
   | 'footer'

@@ -395,3 +395,60 @@ test('a line begins with what a person knows the row by: the place of a leak, wi
   await card.getByRole('button', { name: 'Next row' }).tap();
   await expect(log.locator('button.line', { hasText: 'L03' })).toHaveText(/^L03/);
 });
+
+test('a line says how its row stands, words are read whole, and a new row begins with its name', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const chooser = page.getByRole('navigation').getByRole('combobox');
+  const goTo = async (sheet: RegExp) => {
+    const label = await chooser.locator('option').filter({ hasText: sheet }).first().innerText();
+    await chooser.selectOption({ label });
+  };
+  await goTo(/^Leaks/);
+  const log = page.getByRole('group', { name: 'Leak log', exact: true });
+  await expect(log.locator('.line.head')).toContainText('Status');
+  await expect(log.getByRole('button', { name: /L15/ })).toContainText('open');
+  await expect(log.getByRole('button', { name: /L02/ })).toContainText('sealed');
+
+  // Words in the field are as whole as in the line.
+  await log.getByRole('button', { name: /L06/ }).tap();
+  const place = page
+    .getByRole('group', { name: 'Row 6', exact: true })
+    .getByRole('textbox', { name: 'Place' });
+  await expect(place).toHaveValue('window W10, lower corner, tape bridges the corner');
+  expect(await place.evaluate((field) => field.scrollWidth - field.clientWidth)).toBe(0);
+  expect(await place.evaluate((field) => field.scrollHeight - field.clientHeight)).toBe(0);
+  // Enter goes on in the row, not to the next one.
+  await place.press('Enter');
+  await expect(page.getByRole('group', { name: 'Row 6', exact: true }).locator(':focus')).toHaveCount(1);
+
+  await log.getByRole('button', { name: 'Add a row' }).tap();
+  const fields = page.getByRole('group', { name: 'New row' }).locator('.field label');
+  await expect(fields.first()).toHaveText('Place');
+  await expect(
+    page.getByRole('group', { name: 'New row' }).getByRole('textbox', { name: 'Place' }),
+  ).toBeFocused();
+
+  // Feet and inches are never broken, and a name only between its words.
+  await goTo(/^House/);
+  const rooms = page.getByRole('group', { name: /^Rooms/ });
+  const size = rooms.getByRole('button', { name: /^living/ }).getByText('21\' 7 1/2"');
+  expect((await size.boundingBox())?.height).toBeLessThan(30);
+
+  // What is said of a row is on its side of the line.
+  await goTo(/^Framing/);
+  const wall = page.getByRole('group', { name: /^Framing before board/ });
+  const line = wall.getByRole('button', { name: /F01/ });
+  await expect(line).toHaveCSS('border-bottom-width', '0px');
+  await expect(line.locator('+ .reason')).toHaveText('pass');
+  await expect(line.locator('+ .reason')).toHaveCSS('border-bottom-width', '1px');
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
+
+  // Scenarios side by side are a list, none of them narrower than a value.
+  await goTo(/^What if/);
+  const compared = page.getByRole('region', { name: 'Scenarios side by side' });
+  const value = compared.locator('td').first();
+  await expect(value).toHaveText(/1\.029 ± 0\.033 1\/h/);
+  expect((await value.boundingBox())?.height).toBeLessThan(40);
+});

@@ -104,6 +104,7 @@ export const anyColumn: fc.Arbitrary<Column> = fc.record(
     choices: anyChoices,
     settled: fc.array(anyText, { maxLength: 3 }),
     hidden: fc.boolean(),
+    brief: fc.boolean(),
     footer: fc.constantFrom(
       'sum' as const,
       'mean' as const,

@@ -34,6 +34,7 @@ const FIELDS: Readonly<Record<string, string>> = {
   photos: 'photos',
   formula: 'formula',
   hidden: 'hidden',
+  brief: 'in the line of a row on a phone',
   each: 'uncertainty of each value',
   shared: 'error that all values share',
   footer: 'what stands under it',

@@ -58,7 +58,10 @@ function tellingWords(columns: readonly Column[], lead: number, rows: readonly R
   return found.sort((a, b) => a - b);
 }
 
-/** Typed numbers first, and the last calculated one, which says how the row came out. */
+/**
+ * The columns that are said to stand there. Where none is: typed numbers first, those in use before those that no row
+ * has, and the last calculated one, which says how the row came out.
+ */
 export function summaryColumns(
   table: Pick<Table, 'reasonColumn' | 'shownBy'>,
   columns: readonly Column[],
@@ -69,18 +72,31 @@ export function summaryColumns(
     .filter(({ column }) => column.name !== table.reasonColumn);
   const lead = at.slice(0, 2).find(({ column }) => names(column, table.shownBy !== undefined))?.index;
   const words = lead === undefined ? [] : tellingWords(columns, lead, rows);
-  const numbers = at.filter(({ column }) => column.type === 'number');
-  const typed = numbers.filter(({ column }) => column.formula === undefined);
-  const calculated = numbers.filter(({ column }) => column.formula !== undefined);
-  const last = calculated.at(-1);
-  const picked = [...typed.slice(0, last ? MOST - 1 : MOST), ...(last ? [last] : [])];
-  const rest = at.filter(
-    (each) => each.index !== lead && !words.includes(each.index) && !picked.includes(each),
-  );
-  const values = [...picked, ...rest.slice(0, Math.max(0, MOST - 1 - picked.length))];
+  const free = at.filter(({ index }) => index !== lead && !words.includes(index));
+  const said = free.filter(({ column }) => column.brief === true);
   return {
     ...(lead === undefined ? {} : { lead }),
     words,
-    values: values.map(({ index }) => index).sort((a, b) => a - b),
+    values: (said.length > 0 ? said : chosen(free, rows)).map(({ index }) => index).sort((a, b) => a - b),
   };
+}
+
+interface Placed {
+  readonly column: Column;
+  readonly index: number;
+}
+
+function chosen(free: readonly Placed[], rows: readonly Row[]): Placed[] {
+  const looked = rows.slice(-LOOKED_AT);
+  const used = ({ column }: Placed) => looked.some(({ entries }) => (entries[column.id] ?? '') !== '');
+  const numbers = free.filter(({ column }) => column.type === 'number');
+  const typed = numbers.filter(({ column }) => column.formula === undefined);
+  const last = numbers.findLast(({ column }) => column.formula !== undefined);
+  const inUse = typed.filter(used);
+  const picked = [
+    ...(inUse.length > 0 ? inUse : typed).slice(0, last ? MOST - 1 : MOST),
+    ...(last ? [last] : []),
+  ];
+  const rest = free.filter((each) => !picked.includes(each) && !typed.includes(each));
+  return [...picked, ...rest.slice(0, Math.max(0, MOST - 1 - picked.length))];
 }

@@ -64,6 +64,7 @@ export const ColumnShape = v.object(
     choices,
     settled,
     hidden: yesOrNo,
+    brief: yesOrNo,
     each: v.exactOptional(text),
     shared: v.exactOptional(text),
     footer: v.exactOptional(

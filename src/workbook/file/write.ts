@@ -153,6 +153,7 @@ function columnFields(column: Column): Fields {
     ['choices', column.choices],
     ['settled', column.settled],
     ['hidden', column.hidden],
+    ['brief', column.brief],
     ['each', column.each],
     ['shared', column.shared],
     ['footer', column.footer],

@@ -84,3 +84,29 @@ test('words that are the same in many rows are told with others: the room with i
   );
   expect(summaryColumns({}, columns, rows)).toMatchObject({ lead: 0, words: [2, 3] });
 });
+
+test('what a column says of itself goes before any guess, in the order of the table', () => {
+  const status = { ...column('status', 'choice'), brief: true };
+  const columns = [
+    column('place', 'text'),
+    column('area', 'number'),
+    { ...column('flow', 'number', 'x'), brief: true },
+    status,
+  ];
+  expect(summaryColumns({}, columns)).toEqual({ lead: 0, words: [], values: [2, 3] });
+  // What the row begins with is not said twice.
+  const named = [{ ...column('place', 'text'), brief: true }, column('area', 'number'), status];
+  expect(summaryColumns({}, named)).toEqual({ lead: 0, words: [], values: [2] });
+});
+
+test('a typed column that no row has yet gives way to one that is in use', () => {
+  const columns = [
+    column('surface', 'text'),
+    column('own_length', 'number'),
+    column('repeats', 'number'),
+    column('area', 'number', 'x'),
+  ];
+  const rows = [{ id: '1', entries: { surface: 'ceiling', repeats: '2' } }];
+  expect(summaryColumns({}, columns, rows)).toEqual({ lead: 0, words: [], values: [2, 3] });
+  expect(summaryColumns({}, columns)).toEqual({ lead: 0, words: [], values: [1, 2, 3] });
+});

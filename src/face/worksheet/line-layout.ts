@@ -1,0 +1,54 @@
+/**
+ * How the line of a row is laid out on a phone: beside what names it where that has room, else under it; words too long
+ * for a column have a line of their own.
+ */
+
+export interface LineLayout {
+  /** The values stand under what names the row. */
+  readonly stacked: boolean;
+  /** Columns of the grid, as CSS. */
+  readonly tracks: string;
+  /** Which of the values have a line of their own, by their place among the values. */
+  readonly whole: readonly boolean[];
+}
+
+export interface LineTexts {
+  readonly heading: string;
+  readonly texts: readonly string[];
+}
+
+/** What the narrowest phone has room for, in digits. */
+const ROOM = 34;
+const GAP = 1;
+/** No more digits than these stand in a column. */
+const WIDEST = 15;
+const NARROWEST = 5;
+/** Letters of a heading are smaller than those of a row. */
+const SMALL = 0.85;
+/** Lines that what names a row may be broken into beside its values. */
+const LINES = 2;
+
+const longest = (texts: readonly string[]) => texts.reduce((most, text) => Math.max(most, text.length), 0);
+const pieces = (texts: readonly string[]) => texts.flatMap((text) => text.split(/\s+|(?<=[_-])/u));
+
+export function lineLayout(lead: LineTexts, values: readonly LineTexts[]): LineLayout {
+  const whole = values.map(({ texts }) => longest(texts) > WIDEST);
+  const widths = values
+    .filter((_, at) => !whole[at])
+    .map(({ heading, texts }) =>
+      Math.ceil(Math.max(NARROWEST, longest(texts), SMALL * longest(pieces([heading])))),
+    );
+  const left = ROOM - widths.reduce((sum, width) => sum + width + GAP, 0);
+  const stacked =
+    widths.length > 0 &&
+    (left < longest(pieces(lead.texts)) ||
+      LINES * left < longest(lead.texts) + GAP ||
+      left < SMALL * longest(pieces([lead.heading])));
+  return {
+    stacked,
+    tracks: stacked
+      ? widths.map((width) => `minmax(0, ${width}fr)`).join(' ')
+      : ['minmax(0, 1fr)', ...widths.map((width) => `${width}ch`)].join(' '),
+    whole,
+  };
+}
