@@ -119,6 +119,8 @@ function drawings(data: FlowBalanceData, theme: FigureTheme): Drawing[] {
 const ROW = 22;
 const BAR = 12;
 const BESIDE = 8;
+/** A width is reckoned, not measured: words with an m or a ± come out a little wider. */
+const SPARE = 5;
 
 const saidOf = (room: RoomFlow) => {
   const said = room.measured === undefined ? room.designText : room.measuredText;
@@ -137,7 +139,7 @@ function scaleOf(data: FlowBalanceData, space: number): number {
   ]);
   const most = Math.max(1, ...ends.map(([flow]) => flow));
   const fits = ends.map(
-    ([flow, words]) => (space - BESIDE - textWidth(words, 12)) / Math.max(flow, most / 1000),
+    ([flow, words]) => (space - BESIDE - SPARE - textWidth(words, 12)) / Math.max(flow, most / 1000),
   );
   return Math.max(Math.min(...fits), 40 / most);
 }

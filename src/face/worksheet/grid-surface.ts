@@ -29,6 +29,8 @@ export interface GridSurface {
   active: Position;
   anchor: Position | undefined;
   panel: OpenPanel | undefined;
+  /** On a phone: position of the row that lies open as a card. */
+  opened: number | undefined;
   row(position: Position): Row | undefined;
   isCalculated(position: Position): boolean;
   unitsOf(column: number): Units;

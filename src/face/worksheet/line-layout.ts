@@ -25,8 +25,11 @@ const WIDEST = 15;
 const NARROWEST = 5;
 /** Letters of a heading are smaller than those of a row. */
 const SMALL = 0.85;
-/** Lines that what names a row may be broken into beside its values. */
+/** Lines that what names a row may be broken into beside its values, and a heading. */
 const LINES = 2;
+const HEADING_LINES = 3;
+/** Of a digit in the letters of a row; a heading's own are smaller, and its columns the same. */
+const DIGIT = 0.6;
 
 const longest = (texts: readonly string[]) => texts.reduce((most, text) => Math.max(most, text.length), 0);
 const pieces = (texts: readonly string[]) => texts.flatMap((text) => text.split(/\s+|(?<=[_-])/u));
@@ -36,7 +39,14 @@ export function lineLayout(lead: LineTexts, values: readonly LineTexts[]): LineL
   const widths = values
     .filter((_, at) => !whole[at])
     .map(({ heading, texts }) =>
-      Math.ceil(Math.max(NARROWEST, longest(texts), SMALL * longest(pieces([heading])))),
+      Math.ceil(
+        Math.max(
+          NARROWEST,
+          longest(texts),
+          SMALL * longest(pieces([heading])),
+          (SMALL * heading.length) / HEADING_LINES,
+        ),
+      ),
     );
   const left = ROOM - widths.reduce((sum, width) => sum + width + GAP, 0);
   const stacked =
@@ -48,7 +58,7 @@ export function lineLayout(lead: LineTexts, values: readonly LineTexts[]): LineL
     stacked,
     tracks: stacked
       ? widths.map((width) => `minmax(0, ${width}fr)`).join(' ')
-      : ['minmax(0, 1fr)', ...widths.map((width) => `${width}ch`)].join(' '),
+      : ['minmax(0, 1fr)', ...widths.map((width) => `${(width * DIGIT).toFixed(1)}rem`)].join(' '),
     whole,
   };
 }

@@ -102,6 +102,8 @@ async function remove(grid: GridSurface): Promise<void> {
   if (rows.length === 0) return;
   const { top } = grid.range;
   grid.session.apply(removeRows(grid.table, rows));
+  // What lay open is gone, and where it was the last, no new row begins by itself.
+  grid.opened = undefined;
   grid.session.announcement = rows.length === 1 ? 'Row removed' : `${rows.length} rows removed`;
   await grid.moveTo({ row: top, column: grid.active.column });
 }

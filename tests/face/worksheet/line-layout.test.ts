@@ -9,7 +9,7 @@ test('numbers stand beside a short name, each column as wide as what is in it', 
       column('Outdoors, °F', '20.5', '24.0'),
       column('At most', '1,000.25', ''),
     ]),
-  ).toEqual({ stacked: false, tracks: 'minmax(0, 1fr) 8ch 8ch', whole: [false, false] });
+  ).toEqual({ stacked: false, tracks: 'minmax(0, 1fr) 4.8rem 4.8rem', whole: [false, false] });
 });
 
 test('feet and inches are not broken: where they leave no room, they stand under the name of the row', () => {
@@ -41,10 +41,17 @@ test('a sentence has a line of its own, and leaves the others beside the name', 
       column('For the test', 'traps filled or plugged', 'open, wedged'),
       column('Done', 'yes', ''),
     ]),
-  ).toEqual({ stacked: false, tracks: 'minmax(0, 1fr) 5ch', whole: [true, false] });
+  ).toEqual({ stacked: false, tracks: 'minmax(0, 1fr) 3.0rem', whole: [true, false] });
   expect(lineLayout(column('Role', 'tester'), [column('Keeps', 'fan tests and the leak log')])).toEqual({
     stacked: false,
     tracks: 'minmax(0, 1fr)',
     whole: [true],
   });
+});
+
+test('a long heading takes no more than three lines', () => {
+  const { tracks } = lineLayout(column('Stage', 'first'), [
+    column('Chance that the first target is met, %', '99.9'),
+  ]);
+  expect(tracks).toBe('minmax(0, 1fr) 6.6rem');
 });
