@@ -1,5 +1,5 @@
 import type { Page } from '@playwright/test';
-import { axe, expect, test } from './support.ts';
+import { expect, test } from './support.ts';
 
 test.use({ viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
 

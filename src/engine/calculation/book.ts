@@ -2,7 +2,7 @@
 import type { CallSite } from '../formula/compile.ts';
 import type { FunctionLibrary } from '../formula/library.ts';
 import type { NamedNode, Scope, TableScope } from '../formula/scope.ts';
-import { NOT_KEYED } from './keyed-reads.ts';
+import { NOT_KEYED } from './key.ts';
 import { newNode, NO_IDS, type GraphNode } from './node.ts';
 import { Storage, WAITING } from './storage.ts';
 

@@ -5,25 +5,10 @@
  */
 import type { CallSite, RowInput, VectorProgram } from '../formula/compile.ts';
 import { OP } from '../formula/tape.ts';
-import type { Rows } from './affected.ts';
 import type { Book } from './book.ts';
-import type { GraphNode } from './node.ts';
+import { NOT_KEYED, type Key, type KeyedReads, type Place } from './key.ts';
+import type { ColumnField, GraphNode } from './node.ts';
 import { VALUE } from './storage.ts';
-
-interface Place {
-  readonly node: number;
-  readonly offset: number;
-}
-
-/** The column whose value tells rows apart, and what it is held against: a value of the reader's row, or one slot. */
-export interface Key {
-  readonly column: Place;
-  readonly own: Place | { readonly slot: number };
-}
-
-export type KeyedReads = ReadonlyMap<number, Key>;
-
-export const NOT_KEYED: KeyedReads = new Map();
 
 /** More rows than this are not looked at one by one. */
 const MANY_ROWS = 256;
@@ -64,8 +49,8 @@ export function rowsWithKey(
   key: Key,
   from: number,
   to: number,
-): Rows | undefined {
-  const all: Rows = [0, reader.data?.rows ?? 1];
+): readonly [from: number, to: number] | undefined {
+  const all: readonly [number, number] = [0, reader.data?.rows ?? 1];
   const keys = fieldAt(book, key.column);
   if (!keys || to - from > MANY_ROWS) return all;
   const wanted = new Set<number>();
@@ -89,7 +74,7 @@ export function rowsWithKey(
   return high > low ? [low, high] : undefined;
 }
 
-function fieldAt(book: Book, { node, offset }: Place) {
+function fieldAt(book: Book, { node, offset }: Place): ColumnField | undefined {
   return book.nodes[node]?.data?.fields[offset];
 }
 

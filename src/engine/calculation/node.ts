@@ -4,7 +4,7 @@ import type { Diagnostic } from '../formula/diagnostic.ts';
 import type { Type } from '../formula/type.ts';
 import type { AggregateName } from '../formula/typed.ts';
 import type { KernelRun } from './kernel-run.ts';
-import { NOT_KEYED, type KeyedReads } from './keyed-reads.ts';
+import { NOT_KEYED, type KeyedReads } from './key.ts';
 import type { Parts } from './parts.ts';
 import type { Cause } from './storage.ts';
 
