@@ -112,24 +112,32 @@ export function columnsNamed(text: string, table: Table): number {
   return matched.filter(({ role }) => role === 'value').length;
 }
 
-/** The separator under which most headings of a row name a column; among equals, the one that makes most of them. */
+/**
+ * The separator under which most headings of a row name a column; among equals, the one that makes most of them, that
+ * divides the first row into most, and that leaves most numbers whole.
+ */
 function separatorOf(text: string, table: Table): string {
-  let best = { separator: ',', score: -1 };
-  for (const separator of SEPARATORS) {
+  const [best] = SEPARATORS.map((separator) => {
     const { data } = Papa.parse<string[]>(text, { delimiter: separator, newline: '\n', preview: 8 });
     const rows = firstRows(data.filter((fields) => fields.some((field) => field !== '')));
-    const score = Math.max(
-      0,
-      ...rows.map((fields, at) => {
-        // Decimal commas in values make no headings of one field a row of several.
-        const below = rows[at + 1]?.length ?? (at === 0 ? fields.length : 0);
-        const width = Math.min(fields.length, below, 999);
-        return namedIn(fields.map(unguarded), table) * 1000 + width;
-      }),
-    );
-    if (score > best.score) best = { separator, score };
-  }
-  return best.separator;
+    const heads = rows.map((fields, at) => {
+      // Decimal commas in values make no headings of one field a row of several.
+      const below = rows[at + 1]?.length ?? (at === 0 ? fields.length : 0);
+      return [namedIn(fields.map(unguarded), table), Math.min(fields.length, below)];
+    });
+    const numbers = rows.flat().filter((field) => NUMBER.test(field.trim())).length;
+    const [head = []] = heads.toSorted(compared);
+    return { separator, score: [...head, rows[0]?.length ?? 0, numbers] };
+  }).toSorted((a, b) => compared(a.score, b.score));
+  return best?.separator ?? ',';
+}
+
+const NUMBER = /^[-+−]?\d+(?:[.,]\d+)?$/u;
+
+/** The greater first, by what comes first in them. */
+function compared(a: readonly number[], b: readonly number[]): number {
+  const at = a.findIndex((n, k) => n !== b[k]);
+  return at < 0 ? 0 : (b[at] ?? 0) - (a[at] ?? 0);
 }
 
 interface Records {

@@ -193,6 +193,15 @@ describe('headings that a person gives to columns', () => {
     expect(matched.map(({ text }) => text)).toEqual(['Hausdruck', 'Gebläse']);
   });
 
+  test.each([
+    ['Druck Haus (Pa);Gebläse;Bemerkung\n-10,5;35,2;gut\n-20,1;60,3;\n', 3],
+    ['-10,5;35,2;gut\n-20,1;60,3;gut\n', 3],
+    ['-10.5,35.2,gut; gewiss\n-20.1,60.3,\n', 3],
+    ['Druck Haus\tGebläse\n-10,5\t35,2\n', 2],
+  ])('they stand apart where every line divides alike and numbers stay whole: %j', (text, columns) => {
+    expect(readCsv(text, readings).matched).toHaveLength(columns);
+  });
+
   test('a table is found by how many of its columns are named', () => {
     expect(columnsNamed('test;house pressure;weather\n', readings)).toBe(2);
     expect(columnsNamed('induced\n1\n', readings)).toBe(0);
