@@ -85,11 +85,11 @@ test('a wrong unit: said while typing at its place, kept as a fault at its cell,
   await expect(page.locator('#cell-target_ach50 > p')).toContainText('length');
   // What reads it waits for it, with a link, and shows no old number.
   const waiting = page.locator('#cell-margin_ach50');
-  await expect(waiting).toContainText('waits for target_ach50');
+  await expect(waiting).toContainText('waits for First target, at most');
   await expect(waiting.locator('.number')).toHaveCount(0);
   await expect(block).toContainText('waits');
 
-  await waiting.getByRole('button', { name: 'target_ach50' }).first().click();
+  await waiting.getByRole('button', { name: 'First target, at most' }).first().click();
   await expect(page.locator('#cell-target_ach50')).toHaveClass(/selected/);
   await page
     .getByRole('navigation')

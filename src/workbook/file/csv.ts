@@ -196,7 +196,7 @@ function noHeadings(table: Table, first: WrittenRecord | undefined): CsvProblem 
       : 'nothing in the file',
     expected: `headings such as ${names.slice(0, 6).join(', ')}`,
     suggestion: first
-      ? 'Put the headings in the first line.'
+      ? 'Say where each column goes, or put the headings in the first line.'
       : 'Save it again with its rows, or choose another file.',
   };
 }

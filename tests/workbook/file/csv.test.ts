@@ -132,7 +132,7 @@ describe('headings of a CSV file', () => {
 
   test('a file without headings, and an empty one, say so', () => {
     expect(problemsOf(readCsv('-30,310\n-40,400\n', readings))).toEqual([
-      '1 : a first line without a heading of the table: -30, 310 | headings such as Test, Pressure of the house, average, fan_range, Flow, temperature | Put the headings in the first line.',
+      '1 : a first line without a heading of the table: -30, 310 | headings such as Test, Pressure of the house, average, fan_range, Flow, temperature | Say where each column goes, or put the headings in the first line.',
     ]);
     expect(readCsv('', readings)).toMatchObject({ rows: [], problems: [{ found: 'nothing in the file' }] });
   });
