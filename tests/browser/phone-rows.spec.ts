@@ -1,25 +1,7 @@
-import type { Page } from '@playwright/test';
+import { isInSight, pad, PHONE, press } from './phone-pad.ts';
 import { expect, test } from './support.ts';
 
-test.use({ viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
-
-const pad = (page: Page) => page.getByRole('region', { name: /^Keys for/ });
-
-/** One press of the pad after another; the names of its keys. */
-async function press(page: Page, ...keys: string[]) {
-  for (const name of keys) await pad(page).getByRole('button', { name, exact: true }).tap();
-}
-
-/** Whether an element lies between the headline strip and the pad, neither of them over it. */
-async function isInSight(page: Page, selector: string): Promise<boolean> {
-  return page.evaluate((wanted) => {
-    const box = document.querySelector(wanted)?.getBoundingClientRect();
-    const strip = document.querySelector('footer')?.getBoundingClientRect();
-    const keys = document.querySelector('.pad')?.getBoundingClientRect();
-    if (!box || !strip) return false;
-    return box.top >= strip.bottom - 1 && box.bottom <= (keys?.top ?? innerHeight) + 1 && strip.top >= -1;
-  }, selector);
-}
+test.use(PHONE);
 
 test('a line says how its row stands, words are read whole, and a new row begins with its name', async ({
   page,

@@ -1,0 +1,22 @@
+/** A phone in a browser test: its screen, the keys under a field, and what lies in sight between them and the strip. */
+import type { Page } from '@playwright/test';
+
+export const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true } as const;
+
+export const pad = (page: Page) => page.getByRole('region', { name: /^Keys for/ });
+
+/** One press of the pad after another; the names of its keys. */
+export async function press(page: Page, ...keys: string[]) {
+  for (const name of keys) await pad(page).getByRole('button', { name, exact: true }).tap();
+}
+
+/** Whether an element lies between the headline strip and the pad, neither of them over it. */
+export async function isInSight(page: Page, selector: string): Promise<boolean> {
+  return page.evaluate((wanted) => {
+    const box = document.querySelector(wanted)?.getBoundingClientRect();
+    const strip = document.querySelector('footer')?.getBoundingClientRect();
+    const keys = document.querySelector('.pad')?.getBoundingClientRect();
+    if (!box || !strip) return false;
+    return box.top >= strip.bottom - 1 && box.bottom <= (keys?.top ?? innerHeight) + 1 && strip.top >= -1;
+  }, selector);
+}
