@@ -96,7 +96,9 @@ test('a wrong unit: said while typing at its place, kept as a fault at its cell,
     .getByRole('button', { name: /^House/ })
     .click();
   await block.getByRole('button', { name: /1 fault/ }).click();
-  await expect(page.getByRole('button', { name: /First target/ })).toBeFocused();
+  await expect(
+    page.locator('#cell-target_ach50').getByRole('button', { name: /First target/ }),
+  ).toBeFocused();
   expect(await axe(page)).toEqual([]);
   await page.keyboard.press('Control+z');
   await expect(shownIn(page, 'margin_ach50')).toHaveText('0.171');
