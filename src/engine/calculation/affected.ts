@@ -1,6 +1,6 @@
 /** Everything that rests on some nodes: marked from rank to rank, without recursion and without making anything. */
 import type { Book } from './book.ts';
-import { rowsWithKey } from './keyed-reads.ts';
+import { rowsConcerned } from './keyed-reads.ts';
 
 const CLEAN = 0;
 /** Of a column, some rows. */
@@ -66,10 +66,12 @@ export class Affected {
         const reader = dependents[k]!;
         // In a circle of cells, which have no values, some stand before what they read.
         if (reader <= rank) continue;
-        const found = rows && this.#underKey(id, reader, rows);
+        const found = rows
+          ? rowsConcerned(this.#book, this.#book.node(nodeAt[reader]!), id, rows[0], rows[1])
+          : 'all';
         if (found === 'none') continue;
-        if (found) this.#markRows(reader, found[0], found[1]);
-        else marks[reader] = WHOLE;
+        if (found === 'all') marks[reader] = WHOLE;
+        else this.#markRows(reader, found[0], found[1]);
         if (reader > highest) highest = reader;
       }
       if (!node) continue;
@@ -81,14 +83,6 @@ export class Affected {
       }
     }
     return ids.subarray(0, count);
-  }
-
-  /** Rows of a reader that reads a column under a key, which `rows` of it concern; undefined where it reads it whole. */
-  #underKey(column: number, rank: number, rows: Rows): Rows | 'none' | undefined {
-    const reader = this.#book.node(this.#book.nodeAt[rank]!);
-    const key = reader.keyedReads.get(column);
-    if (!key || rows[1] <= rows[0]) return undefined;
-    return rowsWithKey(this.#book, reader, key, rows[0], rows[1]) ?? 'none';
   }
 
   #markRows(rank: number, from: number, to: number): void {

@@ -42,36 +42,37 @@ export function keyedReads(book: Book, node: GraphNode): KeyedReads {
   return keyed.size > 0 ? keyed : NOT_KEYED;
 }
 
-/** Rows of a reader that rows `from` to `to` of a column it reads under a key may concern; a cell has one. */
-export function rowsWithKey(
+/** Which rows of a reader rows `from` up to `to` of a column may concern that it reads as a whole, or under a key. */
+export function rowsConcerned(
   book: Book,
   reader: GraphNode,
-  key: Key,
+  column: number,
   from: number,
   to: number,
-): readonly [from: number, to: number] | undefined {
-  const all: readonly [number, number] = [0, reader.data?.rows ?? 1];
-  const keys = fieldAt(book, key.column);
-  if (!keys || to - from > MANY_ROWS) return all;
+): readonly [from: number, to: number] | 'all' | 'none' {
+  const key = reader.keyedReads.get(column);
+  const keys = key && fieldAt(book, key.column);
+  if (!keys || to <= from || to - from > MANY_ROWS) return 'all';
   const wanted = new Set<number>();
   for (let row = from; row < to; row++) {
-    if (keys.states[row] !== VALUE) return all;
+    if (keys.states[row] !== VALUE) return 'all';
     wanted.add(keys.values[row]!);
   }
   if ('slot' in key.own) {
     const { values, states } = book.storage;
-    return states[key.own.slot] !== VALUE || wanted.has(values[key.own.slot]!) ? all : undefined;
+    return states[key.own.slot] !== VALUE || wanted.has(values[key.own.slot]!) ? 'all' : 'none';
   }
   const own = fieldAt(book, key.own);
-  if (!own) return all;
-  let low = all[1];
+  const rows = reader.data?.rows;
+  if (!own || rows === undefined) return 'all';
+  let low = rows;
   let high = 0;
-  for (let row = 0; row < all[1]; row++)
+  for (let row = 0; row < rows; row++)
     if (own.states[row] !== VALUE || wanted.has(own.values[row]!)) {
       if (row < low) low = row;
       high = row + 1;
     }
-  return high > low ? [low, high] : undefined;
+  return high > low ? [low, high] : 'none';
 }
 
 function fieldAt(book: Book, { node, offset }: Place): ColumnField | undefined {

@@ -1,6 +1,6 @@
 /** What is to be worked out again, by rank: nothing, some rows of a column, everything. */
 import type { Book } from './book.ts';
-import { rowsWithKey } from './keyed-reads.ts';
+import { rowsConcerned } from './keyed-reads.ts';
 import type { GraphNode } from './node.ts';
 
 export const CLEAN = 0;
@@ -51,16 +51,9 @@ export class Marks {
     for (let k = dependentStart[rank]!, end = dependentStart[rank + 1]!; k < end; k++) {
       const reader = dependents[k]!;
       if (this.dirty[reader] === ALL) continue;
-      const node = this.#book.node(nodeAt[reader]!);
-      const key = node.keyedReads.get(column.id);
-      if (!key || to <= from) {
-        this.one(reader);
-        continue;
-      }
-      const rows = rowsWithKey(this.#book, node, key, from, to);
-      if (!rows) continue;
-      if (node.kind === 'column') this.rows(reader, rows[0], rows[1]);
-      else this.one(reader);
+      const rows = rowsConcerned(this.#book, this.#book.node(nodeAt[reader]!), column.id, from, to);
+      if (rows === 'all') this.one(reader);
+      else if (rows !== 'none') this.rows(reader, rows[0], rows[1]);
     }
   }
 

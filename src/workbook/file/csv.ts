@@ -4,6 +4,7 @@ import type { Column, Row, Table } from '../document.ts';
 import { LIMITS, grouped } from '../limits.ts';
 import {
   commasFitAsDecimals,
+  hasDecimalComma,
   isBareNumber,
   readRecords,
   type Allowed,
@@ -125,14 +126,13 @@ function separatorOf(text: string, table: Table): string {
       const below = rows[at + 1]?.length ?? (at === 0 ? fields.length : 0);
       return [namedIn(fields.map(unguarded), table), Math.min(fields.length, below)];
     });
-    const numbers = rows.flat().filter((field) => NUMBER.test(field.trim())).length;
+    const fields = rows.flat().map((field) => field.trim());
+    const numbers = fields.filter((field) => isBareNumber(field) || hasDecimalComma(field)).length;
     const [head = []] = heads.toSorted(compared);
     return { separator, score: [...head, rows[0]?.length ?? 0, numbers] };
   }).toSorted((a, b) => compared(a.score, b.score));
   return best?.separator ?? ',';
 }
-
-const NUMBER = /^[-+−]?\d+(?:[.,]\d+)?$/u;
 
 /** The greater first, by what comes first in them. */
 function compared(a: readonly number[], b: readonly number[]): number {

@@ -27,7 +27,7 @@ export function isBareNumber(text: string): boolean {
 }
 
 /** A number whose comma can be a decimal comma. */
-function hasDecimalComma(text: string): boolean {
+export function hasDecimalComma(text: string): boolean {
   return text.includes(',') && DECIMAL_COMMA.test(text);
 }
 
