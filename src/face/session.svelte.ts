@@ -138,10 +138,19 @@ export class Session {
     return this.workbook.state(name);
   }
 
-  /** Of a cell that is out of view: whoever asks asks again once what is in view shows an edit. */
-  stateLater(name: string): CellState {
-    void this.#shown;
-    return untrack(() => this.workbook.state(name));
+  /**
+   * For what is out of view, or need not follow at once: it is asked again once what is in view shows an edit, or when
+   * one of the `parts` it is made of is another.
+   */
+  later<T>(parts: () => readonly unknown[], ask: () => T): () => T {
+    let last: { readonly parts: readonly unknown[]; readonly value: T } | undefined;
+    return () => {
+      const now = [this.#shown, this.system, ...parts()];
+      // Svelte asks a derived value that came out the same again whenever something it reads might be another.
+      const isSame = last?.parts.length === now.length && now.every((part, at) => part === last?.parts[at]);
+      if (!last || !isSame) last = { parts: now, value: untrack(ask) };
+      return last.value;
+    };
   }
 
   columnState(table: string, column: string, row: number): CellState {

@@ -84,11 +84,13 @@ export function remarksOf(
   word = '',
 ): string[] {
   const remarks = remarkColumns(table);
-  if (remarks.length === 0) return [];
+  // Most rows have nothing to say, and what their other columns say is not looked at for it.
+  const texts = remarks.map((column) => textOf(session, table, column, row));
+  if (texts.every((text) => text === '' || text === word)) return [];
   const said = new Set(['', word, ...columns.map((column) => textOf(session, table, column, row))]);
   const several = remarks.filter((column) => column.name !== table.reasonColumn).length > 1;
-  return remarks.flatMap((column) => {
-    const remark = textOf(session, table, column, row);
+  return remarks.flatMap((column, at) => {
+    const remark = texts[at] ?? '';
     if (said.has(remark)) return [];
     said.add(remark);
     // A verdict speaks for itself.
@@ -152,10 +154,19 @@ function textOf(session: Session, table: TableShape, column: Pick<Column, 'name'
   return saidIn(state, session.system);
 }
 
+/** Columns of which some row may be faulty; those that are shown first. */
+export function faultyColumns(session: Session, table: TableShape): Column[] {
+  return lookedFor(table).byPlace.filter((column) => session.hasFaults(table.name, column.name));
+}
+
 /** The first fault of a row, in a column that is shown or, where none of those is faulty, in one behind them. */
-export function faultOf(session: Session, table: TableShape, row: number): string {
-  for (const column of lookedFor(table).byPlace) {
-    if (!session.hasFaults(table.name, column.name)) continue;
+export function faultOf(
+  session: Session,
+  table: TableShape,
+  row: number,
+  faulty: readonly Column[] = faultyColumns(session, table),
+): string {
+  for (const column of faulty) {
     const state = session.columnState(table.name, column.name, row);
     if (state.state !== 'invalid' && state.state !== 'fault') continue;
     const shown = show(state, column, session.system);

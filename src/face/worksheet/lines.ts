@@ -12,6 +12,8 @@ import type { Stretch } from './window.ts';
 export interface LineFrame {
   readonly table: TableShape;
   readonly columns: readonly Column[];
+  /** Those of which some row may be faulty. */
+  readonly faulty: readonly Column[];
   /** Place of the last column where that holds words: what there is to say of a row stands there; −1 without one. */
   readonly wordsAt: number;
   readonly long: boolean;
