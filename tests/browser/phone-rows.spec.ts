@@ -1,5 +1,5 @@
 import { isInSight, pad, PHONE, press } from './phone-pad.ts';
-import { expect, test } from './support.ts';
+import { axe, expect, test } from './support.ts';
 
 test.use(PHONE);
 
@@ -67,6 +67,37 @@ test('a line says how its row stands, words are read whole, and a new row begins
   const value = compared.locator('td').first();
   await expect(value).toHaveText(/1\.029 ± 0\.033 1\/h/);
   expect((await value.boundingBox())?.height).toBeLessThan(40);
+});
+
+test('of a few short choices each is one touch, and another touch takes it back', async ({ page }) => {
+  await page.goto('/');
+  const chooser = page.getByRole('navigation').getByRole('combobox');
+  const label = await chooser
+    .locator('option')
+    .filter({ hasText: /^Leaks/ })
+    .first()
+    .innerText();
+  await chooser.selectOption({ label });
+  const log = page.getByRole('group', { name: 'Leak log', exact: true });
+  await log.getByRole('button', { name: /L15/ }).tap();
+  const card = page.getByRole('group', { name: 'Row 15', exact: true });
+  const status = card.getByRole('radiogroup', { name: 'Status' });
+  await expect(status.getByRole('radio', { name: 'open' })).toBeChecked();
+  const sealed = status.getByRole('radio', { name: 'sealed' });
+  const size = await sealed.boundingBox();
+  expect(Math.min(size?.width ?? 0, size?.height ?? 0)).toBeGreaterThanOrEqual(46);
+  await sealed.tap();
+  await expect(sealed).toBeChecked();
+  await expect(status.getByRole('radio', { name: 'open' })).not.toBeChecked();
+  await expect(chooser.locator('option').filter({ hasText: /^Leaks/ })).toContainText('1 open');
+  expect(await axe(page)).toEqual([]);
+  await sealed.tap();
+  await expect(sealed).not.toBeChecked();
+  // The keys of a keyboard choose as well.
+  await sealed.press('ArrowLeft');
+  await expect(status.getByRole('radio', { name: 'open' })).toBeChecked();
+  await expect(chooser.locator('option').filter({ hasText: /^Leaks/ })).toContainText('2 open');
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
 });
 
 test('a phone that is turned in the middle of an entry loses neither the text nor its place', async ({

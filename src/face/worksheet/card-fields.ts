@@ -12,8 +12,8 @@ export interface CardColumn {
   readonly at: number;
 }
 
-/** Rows that are looked at to see which columns are filled at all. */
-const LOOKED_AT = 200;
+/** Rows that are looked at to see which columns are filled at all, and with how long words. */
+export const LOOKED_AT = 200;
 
 function typed(grid: Grid): CardColumn[] {
   return grid.columns
