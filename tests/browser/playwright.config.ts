@@ -10,8 +10,9 @@ export default defineConfig({
   snapshotPathTemplate: '{testDir}/pictures/{arg}{ext}',
   outputDir: '../../test-results',
   globalSetup: './global-setup.ts',
-  // Two browsers, each with a file of tests of its own: one leaves half of a small machine idle.
-  workers: 2,
+  // Two browsers, each with a file of tests of its own: one leaves half of a small machine idle. Pictures wait until
+  // cutting plans are proved, which has a limit of time.
+  workers: PICTURES === undefined ? 2 : 1,
   // A test that passes only the second time is a failing test.
   retries: 0,
   fullyParallel: false,
