@@ -8,6 +8,7 @@ import type { UnitSystem } from '../engine/index.ts';
 import type { Cell, Column, Edit, SampledCheck, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
 import { faultText } from './fault-text.ts';
 import { columnOf, labelOf, outlineOf, standingOf, type OutlineOfSheets, type Standing } from './outline.ts';
+import { kept } from './steady.ts';
 import type { CellState, ChangeSet, Fault, WorkbookView } from './view.ts';
 import type { Filter } from './worksheet/row-filter.ts';
 
@@ -145,10 +146,10 @@ export class Session {
   later<T>(parts: () => readonly unknown[], ask: () => T): () => T {
     let last: { readonly parts: readonly unknown[]; readonly value: T } | undefined;
     return () => {
-      const now = [this.#shown, this.system, ...parts()];
+      const now = kept(last?.parts, [this.#shown, this.system, ...parts()]);
       // Svelte asks a derived value that came out the same again whenever something it reads might be another.
-      const isSame = last?.parts.length === now.length && now.every((part, at) => part === last?.parts[at]);
-      if (!last || !isSame) last = { parts: now, value: untrack(ask) };
+      if (last?.parts === now) return last.value;
+      last = { parts: now, value: untrack(ask) };
       return last.value;
     };
   }

@@ -127,11 +127,6 @@ export function remarksWidth(
 }
 
 /** Room for the verdicts that say nothing is left to do, in em; 0 where there are none. */
-export function settledWidth(
-  session: Session,
-  table: Table,
-  _columns: readonly Column[],
-  rows: readonly number[],
-): number {
+export function settledWidth(session: Session, table: Table, rows: readonly number[]): number {
   return Math.max(0, ...lengthsOf(rows, (row) => settledWord(session, table, row)));
 }
