@@ -10,6 +10,7 @@ export {
   type Compared,
   type Difference,
 } from './scenario.ts';
+export { counted } from './counted.ts';
 export { coverageFactor, oneSided95 } from './coverage.ts';
 export { entryName } from './place.ts';
 export { solve, type NoSolution, type Question, type Solution } from './solve.ts';

@@ -100,6 +100,28 @@ test('of a few short choices each is one touch, and another touch takes it back'
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
 });
 
+test('a new row begins with the choice that is touched, also with the one it offers', async ({ page }) => {
+  await page.goto('/');
+  const chooser = page.getByRole('navigation').getByRole('combobox');
+  const label = await chooser
+    .locator('option')
+    .filter({ hasText: /^Ventilation(?! rules)/ })
+    .first()
+    .innerText();
+  await chooser.selectOption({ label });
+  const rooms = page.getByRole('group', { name: /^Room by room/ });
+  await rooms.getByRole('button', { name: /^Add/ }).tap();
+  const card = rooms.getByRole('group', { name: 'New row' });
+  // As in the row above.
+  await expect(card.getByRole('radio', { name: 'exhaust' })).toBeChecked();
+  await card.getByRole('radio', { name: 'exhaust' }).tap();
+  const begun = rooms.getByRole('group', { name: 'Row 15' });
+  await expect(begun.getByRole('radio', { name: 'exhaust' })).toBeChecked();
+  await expect(begun.getByRole('combobox').first()).toHaveValue('laundry');
+  await begun.getByRole('radio', { name: 'exhaust' }).tap();
+  await expect(begun.getByRole('radio', { name: 'exhaust' })).not.toBeChecked();
+});
+
 test('a phone that is turned in the middle of an entry loses neither the text nor its place', async ({
   page,
 }) => {

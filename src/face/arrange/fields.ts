@@ -1,4 +1,5 @@
 /** What the properties of cells and of columns have in common: how their texts are read and checked. */
+import { counted } from '../../workbook/index.ts';
 import { parseUnit } from '../../engine/index.ts';
 import type { Cell, EntryType, NameProblem } from '../../workbook/index.ts';
 import { columnOf } from '../outline.ts';
@@ -83,5 +84,5 @@ export function choicesHint(session: Session, text: string): string {
   if (found === null) return 'One a line, or a column: table.column';
   return typeof found === 'string'
     ? 'The entries of that column'
-    : `${found.length} ${found.length === 1 ? 'choice' : 'choices'}, one a line`;
+    : `${counted(found.length, 'choice')}, one a line`;
 }

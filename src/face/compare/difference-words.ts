@@ -1,4 +1,5 @@
 /** What a difference is called, and both sides of it as texts. */
+import { counted } from '../../workbook/index.ts';
 import { readEntry } from '../../engine/index.ts';
 import type { MergeDifference, Pair, PartOfDocument } from '../../workbook/index.ts';
 import { ownUnit } from '../display.ts';
@@ -170,7 +171,7 @@ function textOf(value: unknown, unit: string): string {
     Array.isArray(value) &&
     value.some((each) => typeof each === 'object' && each !== null && 'data' in each)
   )
-    return value.length === 1 ? '1 photo' : `${String(value.length)} photos`;
+    return counted(value.length, 'photo');
   if (Array.isArray(value)) return value.map((each) => textOf(each, '')).join(', ');
   return Object.entries(value)
     .map(([name, each]) => `${name}: ${textOf(each, '')}`)
@@ -196,17 +197,17 @@ function sideOf(
 }
 
 function contents(part: PartOfDocument): string {
-  const count = (slot: 'sections' | 'items' | 'columns' | 'rows', one: string, many: string) => {
+  const count = (slot: 'sections' | 'items' | 'columns' | 'rows', one: string, many?: string) => {
     const { length } = part.children.get(slot) ?? [];
-    return part.children.has(slot) ? `${String(length)} ${length === 1 ? one : many}` : '';
+    return part.children.has(slot) ? counted(length, one, many) : '';
   };
-  const counted = [
-    count('sections', 'section', 'sections'),
+  const found = [
+    count('sections', 'section'),
     count('items', 'entry', 'entries'),
-    count('columns', 'column', 'columns'),
-    count('rows', 'row', 'rows'),
+    count('columns', 'column'),
+    count('rows', 'row'),
   ].filter(Boolean);
-  if (counted.length > 0) return counted.join(', ');
+  if (found.length > 0) return found.join(', ');
   const texts = [...part.fields].flatMap(([field, value]) =>
     field.startsWith('entry:') ? [String(value)] : [],
   );

@@ -1,4 +1,5 @@
 /** A cutting plan stick by stick, long pieces first, with the mark and the length of every piece and a box to tick. */
+import { counted } from '../../workbook/index.ts';
 import { formatFeetInches, formatNumber } from '../../engine/index.ts';
 import { asText } from '../display.ts';
 import { wash } from './axes.ts';
@@ -243,7 +244,7 @@ function summary(data: CuttingPlanData): FigureSummary {
   const tone = data.status.endsWith('proved') && !data.status.includes('not yet') ? 'ok' : 'hold';
   const told = [
     data.profile,
-    `${data.sticks.length} ${data.sticks.length === 1 ? 'stick' : 'sticks'}`,
+    counted(data.sticks.length, 'stick'),
     data.status,
     ...(data.waste === '' ? [] : [`${data.waste} waste`]),
     ...(data.kerf === '' ? [] : [`kerf ${data.kerf}`]),

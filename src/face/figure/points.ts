@@ -1,4 +1,5 @@
 /** One column against another: points with their ± as whiskers, and a line through them where it is wanted. */
+import { counted } from '../../workbook/index.ts';
 import { asDigits } from './digits.ts';
 import { fixedWidth, still, wash } from './axes.ts';
 import type { Bound, BoundColumn, FigureKind, FigureSummary, FigureTheme, Panel } from './kind.ts';
@@ -68,7 +69,7 @@ function pairs(x: BoundColumn | undefined, y: BoundColumn): MeasuredPoint[] {
 function summary(data: PointsData): FigureSummary {
   const count = data.series.reduce((sum, series) => sum + series.points.length, 0);
   return {
-    line: count === 0 ? 'No points yet' : `${count} ${count === 1 ? 'point' : 'points'}`,
+    line: count === 0 ? 'No points yet' : counted(count, 'point'),
     ...(count === 0 ? { tone: 'hold' as const } : {}),
     headers: ['', titled(data.x.label, data.x.unit), data.yUnit],
     rows: data.series.flatMap((series) =>

@@ -1,4 +1,5 @@
 /** Flow against pressure on logarithmic axes: the points, the fitted line with its 95 % band, and what each point is off by. */
+import { counted } from '../../workbook/index.ts';
 import { asDigits } from './digits.ts';
 import { asText, type Shown } from '../display.ts';
 import type { Bound, FigureKind, FigureSummary } from './kind.ts';
@@ -61,7 +62,7 @@ const FEWEST = 2;
 function missing(points: readonly FitPoint[], shown: Shown): string {
   const used = points.filter((point) => point.used).length;
   if (shown.kind !== 'blank' || used >= FEWEST) return asText(shown);
-  const so = used === 0 ? 'no point' : used === 1 ? '1 point' : `${used} points`;
+  const so = used === 0 ? 'no point' : counted(used, 'point');
   return `${so} so far; type readings at different pressures`;
 }
 

@@ -1,4 +1,5 @@
 /** When to remind of a file: what is kept in a browser goes with the browser. */
+import { counted } from '../../workbook/index.ts';
 import type { Filed, KeptHead } from './store.ts';
 
 const DAY = 86_400_000;
@@ -15,7 +16,7 @@ export function unfiledEdits({ sequence, filed }: KeptHead): number {
 export function filedWords(filed: Filed | undefined, edits: number): string {
   if (!filed) return 'in no file yet';
   const since = edits - filed.sequence;
-  const count = since === 1 ? '1 edit' : `${since} edits`;
+  const count = counted(since, 'edit');
   if (filed.how !== 'downloaded' && filed.name !== undefined)
     return since === 0 ? `as in ${filed.name}` : `${count} not in ${filed.name}`;
   return since === 0 ? 'a copy was downloaded' : `${count} since the downloaded copy`;

@@ -1,5 +1,5 @@
 /** What is said of a photo in words. */
-import { photoBytes, type Photo, type Row } from '../../workbook/index.ts';
+import { counted, photoBytes, type Photo, type Row } from '../../workbook/index.ts';
 
 export function kilobytes(photo: Photo): string {
   return `${Math.round(photoBytes([photo]) / 1000)} kB`;
@@ -13,5 +13,5 @@ export function photoWords({ caption = '', taken = '' }: Photo): string {
 /** For the line of a row; nothing where it has none. */
 export function photoCount(row: Row | undefined): string[] {
   const count = row?.photos?.length ?? 0;
-  return count === 0 ? [] : [count === 1 ? '1 photo' : `${count} photos`];
+  return count === 0 ? [] : [counted(count, 'photo')];
 }

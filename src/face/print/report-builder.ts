@@ -1,4 +1,5 @@
 /** The parts of a report, gathered one after the other: every text comes from a state. */
+import { counted } from '../../workbook/index.ts';
 import type { Cell, Column, Figure, Photo, Section, Table } from '../../workbook/index.ts';
 import { asText, doubtText, doubtWord, saidIn, sampledText, show } from '../display.ts';
 import { faultText } from '../fault-text.ts';
@@ -228,7 +229,7 @@ export class ReportBuilder {
       headers: [...written.map(({ header }) => header), ...(isRemarked ? ['Remarks'] : [])],
       numeric: [...written.map(({ isNumber }) => isNumber), ...(isRemarked ? [false] : [])],
       ...(none > 0 && {
-        leaves: `${none === 1 ? '1 line' : `${none} lines`} with nothing to order ${none === 1 ? 'is' : 'are'} left out.`,
+        leaves: `${counted(none, 'line')} with nothing to order ${none === 1 ? 'is' : 'are'} left out.`,
       }),
       rows: [
         ...remarks.map(({ leftOut, text }, at) => ({
@@ -269,11 +270,7 @@ export class ReportBuilder {
     const meanings = states.map(doubtText);
     for (const meaning of new Set(meanings)) {
       const { length } = meanings.filter((each) => each === meaning);
-      this.#doubt(
-        meaning,
-        `${table.label || table.name}, ${label}`,
-        length === 1 ? '1 row' : `${length} rows`,
-      );
+      this.#doubt(meaning, `${table.label || table.name}, ${label}`, counted(length, 'row'));
     }
     // Feet and inches as they were typed.
     const shown = states.map((state, at) => {

@@ -1,6 +1,13 @@
 /** What of a workbook a person typed, and so may be asked of a new job: values, tables and typed columns. */
 import { readEntry } from '../../engine/index.ts';
-import { columnTick, type Cell, type Item, type Sheet, type WorkbookDocument } from '../../workbook/index.ts';
+import {
+  counted,
+  columnTick,
+  type Cell,
+  type Item,
+  type Sheet,
+  type WorkbookDocument,
+} from '../../workbook/index.ts';
 import { ownUnit } from '../display.ts';
 
 export interface Typed {
@@ -46,7 +53,7 @@ function typedIn(item: Item): readonly Typed[] {
   if (columns.length === 0) return [];
   const label = item.label || item.name;
   const count = item.rows.length;
-  const rows = count === 1 ? '1 row' : `${String(count)} rows`;
+  const rows = counted(count, 'row');
   return [
     { tick: item.id, label: `${label}, all its rows`, detail: rows, marked: item.input === true },
     ...columns.map((column) => ({

@@ -1,5 +1,6 @@
 /** Words typed into a table, and what follows them where others choose them. */
 import {
+  counted,
   followEntries,
   type Edit,
   type EntryChange,
@@ -45,10 +46,10 @@ export function sayFollowing(session: Session, table: Table, following: Followin
 
 function wordsOf({ words, places, formulas }: Following): string {
   const where = [
-    ...(places === 0 ? [] : [places === 1 ? '1 other place' : `${places} other places`]),
+    ...(places === 0 ? [] : [counted(places, 'other place')]),
     ...(formulas === 0
       ? []
-      : [formulas === 1 ? '1 formula that quotes it' : `${formulas} formulas that quote it`]),
+      : [`${counted(formulas, 'formula')} that ${formulas === 1 ? 'quotes' : 'quote'} it`]),
   ];
   const [only] = words;
   if (where.length === 0 || only === undefined) return '';

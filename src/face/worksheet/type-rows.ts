@@ -1,4 +1,4 @@
-import { imported, type CsvReading, type Table } from '../../workbook/index.ts';
+import { counted, imported, type CsvReading, type Table } from '../../workbook/index.ts';
 import type { Session } from '../session.svelte.ts';
 import { sayFollowing } from './type-entry.ts';
 
@@ -12,11 +12,6 @@ export function typeRows(
   const { edit, following } = imported(session.document, table, found, how);
   const refused = session.apply(edit);
   if (refused === undefined)
-    sayFollowing(
-      session,
-      table,
-      following,
-      `${found.rows.length === 1 ? '1 row' : `${found.rows.length} rows`} from ${found.from}`,
-    );
+    sayFollowing(session, table, following, `${counted(found.rows.length, 'row')} from ${found.from}`);
   return refused;
 }

@@ -1,4 +1,5 @@
 /** From the shape of the file to the document: ids where they are missing, rows by column id. */
+import { counted } from '../counted.ts';
 import type { Column, Item, Photo, Row, Section, Sheet, Table, WorkbookDocument } from '../document.ts';
 import { freeId } from '../identity.ts';
 import { LIMITS } from '../limits.ts';
@@ -178,7 +179,7 @@ function rowsFrom(
   for (const [key, count] of unknown) {
     warnings.push({
       where: `table ${table.name.slice(0, 60)}`,
-      message: `It has no column “${key.slice(0, 60)}”: ${String(count)} ${count === 1 ? 'entry was' : 'entries were'} left out.`,
+      message: `It has no column “${key.slice(0, 60)}”: ${counted(count, 'entry', 'entries')} ${count === 1 ? 'was' : 'were'} left out.`,
     });
   }
   return { rows };

@@ -1,4 +1,5 @@
 /** Tables from and to files of separated values (RFC 4180). The only file that knows the package. */
+import { counted } from '../counted.ts';
 import Papa from 'papaparse';
 import type { Column, Row, Table } from '../document.ts';
 import { LIMITS, grouped } from '../limits.ts';
@@ -219,7 +220,7 @@ function unevenRecords(records: readonly WrittenRecord[], width: number): CsvPro
     const extra = hasMoreThan(width, fields);
     if (!extra && fields.length >= width) return [];
     if (fields.every((field) => field === '')) return [];
-    const found = fields.length === 1 ? '1 field' : `${String(fields.length)} fields`;
+    const found = counted(fields.length, 'field');
     const suggestion = extra
       ? 'What is past the last heading was left out. A text with a separator in it has to stand in quotes.'
       : 'What is missing at the end was taken as blank.';

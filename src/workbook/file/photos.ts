@@ -1,4 +1,5 @@
 /** Photos of a file, handed to the rows that name them. */
+import { counted } from '../counted.ts';
 import type { Photo } from '../document.ts';
 import { LIMITS } from '../limits.ts';
 import type { FileError, FileWarning } from './file-error.ts';
@@ -55,8 +56,7 @@ export class FilePhotos {
   unused(): FileWarning[] {
     const left = [...this.#photos.keys()].filter((id) => !this.#used.has(id)).length;
     if (left === 0) return [];
-    const words =
-      left === 1 ? '1 photo belongs to no row and was' : `${left} photos belong to no row and were`;
+    const words = `${counted(left, 'photo')} ${left === 1 ? 'belongs to no row and was' : 'belong to no row and were'}`;
     return [{ where: 'photos', message: `${words} left out.` }];
   }
 }
