@@ -68,7 +68,11 @@ export class Session {
 
   document: WorkbookDocument = $state.raw(NO_DOCUMENT);
   revision = $state(0);
-  /** The last edit that what is in view shows. */
+  /** Goes up with every edit, and when an answer that took its time has come. */
+  changes = $state(0);
+  /** The same, for whoever may not follow it. */
+  #counted = 0;
+  /** The last of these that what is in view shows. */
   #shown = $state(0);
   /** Goes up when something may be called otherwise than before. */
   #words = $state(0);
@@ -106,7 +110,7 @@ export class Session {
   letters = $state(false);
 
   readonly titleBlock = $derived(this.document.titleBlock);
-  readonly faults: readonly Fault[] = $derived.by(() => (void this.revision, this.workbook.faults()));
+  readonly faults: readonly Fault[] = $derived.by(() => (void this.changes, this.workbook.faults()));
   #lastOutline: OutlineOfSheets | undefined;
   readonly outline: OutlineOfSheets = $derived.by(
     () => (this.#lastOutline = outlineOf(this.document, this.#lastOutline)),
@@ -173,7 +177,7 @@ export class Session {
   /** Goes up when what a cell, a record's field or a column says may have changed. */
   version(name: string): number {
     const known = this.#versions.get(name) ?? this.#versions.get(name.split('.')[0] ?? '');
-    return known ? known.count : this.revision;
+    return known ? known.count : this.changes;
   }
 
   /** Keeps a sampled check of a cell as it was at that version. */
@@ -351,7 +355,9 @@ export class Session {
   #changed(changes: ChangeSet): void {
     this.document = this.workbook.document;
     this.revision = this.workbook.revision;
-    afterPaint(() => (this.#shown = this.workbook.revision));
+    const now = ++this.#counted;
+    this.changes = now;
+    afterPaint(() => (this.#shown = Math.max(this.#shown, now)));
     if (changes.links) this.wiring++;
     if (changes.structure) {
       this.#words++;

@@ -26,6 +26,18 @@ test('plans stand at once, are proved beside the page, and another profile is dr
   expect(await axe(page, '#figures')).toEqual([]);
 });
 
+test('a plan far below what a phone shows follows its proof as well', async ({ page }) => {
+  test.setTimeout(180_000);
+  await page.setViewportSize({ width: 360, height: 740 });
+  await page.goto('/');
+  const chooser = page.getByRole('combobox', { name: 'Worksheet' });
+  const trim = chooser.locator('option').filter({ hasText: /^Trim/ });
+  await chooser.selectOption({ label: await trim.innerText() });
+  await expect(plan(page)).toContainText('quick plan, not yet proved');
+  await expect(plan(page)).toContainText('least price, proved', { timeout: 150_000 });
+  await expect(plan(page)).not.toBeInViewport();
+});
+
 test('a proof is stopped at once, says so, and goes on when asked', async ({ page, context }) => {
   test.setTimeout(180_000);
   // The solver arrives only when the test lets it: until then a proof is under way.

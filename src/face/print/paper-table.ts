@@ -32,8 +32,8 @@ export class PaperTable implements Printable {
 
   step(): boolean {
     const { session, rows, columns, filters } = this.#grid;
-    const { revision, system } = session;
-    const made = kept(this.#made, [revision, system, rows, columns, filters]);
+    const { changes, system } = session;
+    const made = kept(this.#made, [changes, system, rows, columns, filters]);
     if (made !== this.#made) this.clear();
     this.#made = made;
     this.#laying ??= this.#lay();
