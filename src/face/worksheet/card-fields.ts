@@ -21,13 +21,21 @@ function typed(grid: Grid): CardColumn[] {
     .filter(({ column }) => column.formula === undefined);
 }
 
-/** Numbers that some row holds: what Next goes to. All numbers while the table is empty. */
-export function numbersInUse(grid: Grid): CardColumn[] {
+/** Whether another row than that one has something there: those that are shown, or any where none is. */
+function isUsed(grid: Grid, { column }: CardColumn, row: number): boolean {
+  const others = grid.rows.filter((_, position) => position !== row).slice(-LOOKED_AT);
+  const own = grid.table.rows[grid.rows[row] ?? -1];
+  const rows =
+    others.length > 0
+      ? others.map((each) => grid.table.rows[each])
+      : grid.table.rows.slice(-LOOKED_AT).filter((each) => each !== own);
+  return rows.some((each) => each?.entries[column.id] !== undefined);
+}
+
+/** Numbers that rows beside that one hold: what Next goes to in it. All numbers while there are none. */
+export function numbersInUse(grid: Grid, row: number): CardColumn[] {
   const numbers = typed(grid).filter(({ column }) => column.type === 'number');
-  const rows = grid.rows.slice(-LOOKED_AT);
-  const used = numbers.filter(({ column }) =>
-    rows.some((row) => grid.table.rows[row]?.entries[column.id] !== undefined),
-  );
+  const used = numbers.filter((each) => isUsed(grid, each, row));
   return used.length > 0 ? used : numbers;
 }
 
@@ -43,29 +51,41 @@ export function cardFields(grid: Grid, first: readonly number[]): CardColumn[] {
 }
 
 /**
- * Where Next goes from a field: from a number to the next one in use, from words to whatever is typed next. Undefined
- * behind the last, and from what is no field.
+ * Where Next goes from a field: from a number to the next one in use, or in a row with a name to words in use; from
+ * words to whatever is typed next. Undefined behind the last, and from what is no field.
  */
 export function fieldAfter(
   grid: Grid,
   first: readonly number[],
-  left: number | undefined,
+  left: { readonly row: number; readonly column: number | undefined },
 ): CardColumn | undefined {
-  const numbers = numbersInUse(grid);
+  const numbers = numbersInUse(grid, left.row);
   const fields = cardFields(grid, first);
-  const from = fields.findIndex(({ at }) => at === left);
+  const from = fields.findIndex(({ at }) => at === left.column);
   if (from < 0) return undefined;
   const isNumber = fields[from]?.column.type === 'number';
-  return fields
-    .slice(from + 1)
-    .find(({ column, at }) =>
-      column.type === 'number'
-        ? numbers.some((number) => number.at === at)
-        : column.type === 'text' && !isNumber,
-    );
+  return fields.slice(from + 1).find((field) => {
+    if (field.column.type === 'number') return numbers.some(({ at }) => at === field.at);
+    if (field.column.type !== 'text') return false;
+    return !isNumber || (first.length > 0 && isUsed(grid, field, left.row));
+  });
 }
 
 /** Where a new row begins: with its name, or with its first number. */
 export function firstField(grid: Grid, first: readonly number[]): CardColumn | undefined {
-  return (first.length > 0 ? cardFields(grid, first) : numbersInUse(grid))[0];
+  return (first.length > 0 ? cardFields(grid, first) : numbersInUse(grid, grid.rows.length))[0];
+}
+
+/**
+ * Where Next comes into a row that is there: at the first number, or in a row with a name at what it has not yet and
+ * other rows have; nowhere else, as a digit would take the place of what stands there.
+ */
+export function fieldOfNext(grid: Grid, first: readonly number[], row: number): CardColumn | undefined {
+  if (first.length === 0) return numbersInUse(grid, row)[0];
+  return cardFields(grid, first).find(
+    (field) =>
+      field.column.type !== 'choice' &&
+      grid.textOf({ row, column: field.at }) === '' &&
+      isUsed(grid, field, row),
+  );
 }

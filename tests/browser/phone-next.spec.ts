@@ -1,0 +1,95 @@
+import { readFileSync } from 'node:fs';
+import { pad, PHONE, press } from './phone-pad.ts';
+import { openWorkbook } from '../tooling/open-workbook.mjs';
+import { expect, test } from './support.ts';
+
+test.use(PHONE);
+
+test('Next goes through a test typed by flow, row by row', async ({ page }) => {
+  await page.goto('/');
+  await page.getByRole('button', { name: 'Menu' }).tap();
+  await openWorkbook(page, 'air-test-si.json', readFileSync('templates/air-test-si.json', 'utf8'));
+  const readings = page.getByRole('group', { name: 'Readings', exact: true });
+  const value = (row: number, name: RegExp) =>
+    readings.getByRole('group', { name: `Row ${row}`, exact: true }).getByRole('textbox', { name });
+  await readings.getByRole('button', { name: 'Add a row' }).tap();
+  // The first row has nothing to go by: each of its numbers is come to.
+  await press(page, '6', '0', 'minus', 'Next');
+  await expect(value(1, /^Fan/)).toBeFocused();
+  await press(page, 'Next');
+  await expect(value(1, /flow/)).toBeFocused();
+  await press(page, ...'870', 'Done');
+  // Those behind it go as the first: the gauge shows flow, and the fan’s pressure is passed over.
+  await readings.getByRole('button', { name: 'Add a row' }).tap();
+  for (const [pressure, flow] of [
+    ['50', '780'],
+    ['40', '660'],
+  ] as const)
+    await press(page, ...pressure, 'minus', 'Next', ...flow, 'Next');
+  await press(page, 'Done');
+  await expect(pad(page)).toHaveCount(0);
+  const lines = readings.locator('button.line');
+  await expect(lines).toHaveCount(3);
+  await lines.nth(2).tap();
+  await expect(value(3, /^House/)).toHaveValue('-40');
+  await expect(value(3, /flow/)).toHaveValue('660');
+  await lines.nth(1).tap();
+  await expect(value(2, /flow/)).toHaveValue('780');
+});
+
+test('in a table of one number each Next begins a row of its own, and a row that is filled is not typed over', async ({
+  page,
+}) => {
+  const columns = [
+    { id: 'depth', name: 'depth', label: 'Depth', unit: 'mm' },
+    { id: 'left_over', name: 'left_over', label: 'Left over', unit: 'mm' },
+  ];
+  const points = [
+    { id: 'step', name: 'step', label: 'Step' },
+    { id: 'point', name: 'point', label: 'Point', type: 'text' },
+    { id: 'who', name: 'who', label: 'Who', type: 'text' },
+  ];
+  const items = [
+    {
+      kind: 'table',
+      id: 'depths',
+      name: 'depths',
+      label: 'Depths',
+      columns,
+      rows: [{ $id: 'a', depth: '5' }],
+    },
+    {
+      kind: 'table',
+      id: 'points',
+      name: 'points',
+      label: 'Points',
+      columns: points,
+      rows: [
+        { $id: 'a', step: '1', point: 'framing', who: '' },
+        { $id: 'b', step: '2', point: 'board' },
+        { $id: 'c', step: '3', point: 'trim', who: 'site lead' },
+      ],
+    },
+  ];
+  const sheets = [{ id: 'list', title: 'List', sections: [{ id: 'first', title: 'First', items }] }];
+  await page.goto('/');
+  await page.getByRole('button', { name: 'Menu' }).tap();
+  await openWorkbook(
+    page,
+    'points.json',
+    JSON.stringify({ app: 'close-in', format: 1, title: 'Points', units: 'si', sheets }),
+  );
+  const depths = page.getByRole('group', { name: 'Depths', exact: true });
+  await depths.getByRole('button', { name: 'Add a row' }).tap();
+  await press(page, ...'12', 'Next', ...'34', 'Next', ...'56', 'Next', 'Done');
+  for (const depth of ['12', '34', '56'])
+    await expect(depths.locator('button.line').filter({ hasText: depth })).toHaveCount(1);
+  // A name is typed into the second; the third has all, and its number is not in the way of a digit.
+  const named = page.getByRole('group', { name: 'Points', exact: true });
+  await named.getByRole('button', { name: /^board/ }).tap();
+  const who = named.getByRole('textbox', { name: 'Who' });
+  await who.fill('air keeper');
+  await who.press('Enter');
+  await expect(named.getByRole('textbox', { name: 'Step' })).toHaveValue('3');
+  await expect(named.locator('input:focus')).toHaveCount(0);
+});
