@@ -18,12 +18,18 @@ test('Next goes through a test typed by flow, row by row', async ({ page }) => {
   await expect(value(1, /^Fan/)).toBeFocused();
   await press(page, 'Next');
   await expect(value(1, /flow/)).toBeFocused();
-  await press(page, ...'870', 'Done');
+  await press(page, '8', '7', '0', 'Done');
   // Those behind it go as the first: the gauge shows flow, and the fan’s pressure is passed over.
   await readings.getByRole('button', { name: 'Add a row' }).tap();
   for (const [pressure, flow] of [
-    ['50', '780'],
-    ['40', '660'],
+    [
+      ['5', '0'],
+      ['7', '8', '0'],
+    ],
+    [
+      ['4', '0'],
+      ['6', '6', '0'],
+    ],
   ] as const)
     await press(page, ...pressure, 'minus', 'Next', ...flow, 'Next');
   await press(page, 'Done');
@@ -81,7 +87,7 @@ test('in a table of one number each Next begins a row of its own, and a row that
   );
   const depths = page.getByRole('group', { name: 'Depths', exact: true });
   await depths.getByRole('button', { name: 'Add a row' }).tap();
-  await press(page, ...'12', 'Next', ...'34', 'Next', ...'56', 'Next', 'Done');
+  await press(page, '1', '2', 'Next', '3', '4', 'Next', '5', '6', 'Next', 'Done');
   for (const depth of ['12', '34', '56'])
     await expect(depths.locator('button.line').filter({ hasText: depth })).toHaveCount(1);
   // A name is typed into the second; the third has all, and its number is not in the way of a digit.

@@ -122,6 +122,24 @@ test('a new row begins with the choice that is touched, also with the one it off
   await expect(begun.getByRole('radio', { name: 'exhaust' })).not.toBeChecked();
 });
 
+test('a note to a row is kept when the thumb goes elsewhere', async ({ page }) => {
+  await page.goto('/');
+  const readings = page.getByRole('group', { name: 'Readings', exact: true });
+  const card = readings.getByRole('group', { name: 'Row 2', exact: true });
+  await readings.locator('button.line').nth(1).tap();
+  await card.getByRole('button', { name: 'What can be done to row 2' }).tap();
+  await card.getByRole('button', { name: 'Note on the row' }).tap();
+  await card.getByRole('textbox', { name: /^Note on this row/ }).fill('gusts from the west');
+  await readings.locator('button.line').nth(3).tap();
+  await expect(card).toHaveCount(0);
+  await expect(readings.getByRole('textbox', { name: /^Note on this row/ })).toHaveCount(0);
+  await readings.locator('button.line').nth(1).tap();
+  await expect(card).toContainText('gusts from the west');
+  await page.getByRole('button', { name: 'Menu' }).tap();
+  await page.getByRole('button', { name: /^Undo/ }).tap();
+  await expect(card).not.toContainText('gusts from the west');
+});
+
 test('a phone that is turned in the middle of an entry loses neither the text nor its place', async ({
   page,
 }) => {

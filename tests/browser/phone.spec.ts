@@ -126,6 +126,16 @@ test('what is wrong with an entry of a card comes with what to type instead', as
   await house.fill('-56.2 cfm');
   await press(page, 'Done');
   await expect(card).toContainText(/type for instance .* Pa/);
+  // The way to it lies in the strip, as tall for a thumb as any other.
+  const way = page.getByRole('button', { name: /fault.* next/ });
+  const box = await way.boundingBox();
+  if (!box) throw new Error('the strip has no way to the fault');
+  const isHit = (up: number) =>
+    way.evaluate((button, { x, y }) => document.elementFromPoint(x, y) === button, {
+      x: box.x + box.width / 2,
+      y: box.y + box.height - up,
+    });
+  expect(await Promise.all([1, 24, 46].map(isHit))).toEqual([true, true, true]);
 });
 
 test('a list without a choice says where its choices are typed', async ({ page }) => {
