@@ -319,3 +319,11 @@ test('a drawing wider than the column of the paper is drawn smaller and not cut,
   await expect(over).toBeVisible();
   expect(await over.evaluate((words) => words.getClientRects().length)).toBe(1);
 });
+
+test('on paper what is said of a row stands under what is typed in its last column', async ({ page }) => {
+  await page.goto('/');
+  await expect(page.locator('#figures canvas').first()).toBeVisible();
+  await onPaper(page, LETTER);
+  const source = paper(page, 'targets').locator('td:visible').filter({ hasText: 'invented' }).first();
+  await expect(source.locator('br + .about')).toHaveText('met');
+});

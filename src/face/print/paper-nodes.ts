@@ -106,7 +106,9 @@ function cellIn(
   if (sheet.words !== 'in' || each.column !== grid.columns.at(-1)) return own;
   own.classList.add('reason');
   const words = about(grid, row, 'span');
-  if (words.textContent !== '') own.append(own.textContent === '' ? '' : ' ', words);
+  // On a line of its own: what is typed there and what is said of the row are not one sentence.
+  if (words.textContent !== '')
+    own.append(...(own.textContent === '' ? [] : [document.createElement('br')]), words);
   return own;
 }
 
