@@ -56,6 +56,7 @@ import { fanOperatingPointFunction } from './ventilation/fan-operating-point.ts'
 import { shortfallsFunction } from './ventilation/shortfalls.ts';
 import { crossingPressureFunction } from './airtightness/crossing-pressure.ts';
 import { squareHoleFunction } from './airtightness/square-hole.ts';
+import { leakSizeFunction } from './airtightness/leak-size.ts';
 import { largestStepFunction } from './airtightness/largest-step.ts';
 import { leaveOneOutFunction } from './airtightness/leave-one-out.ts';
 import { nextPointHintFunction } from './airtightness/next-point-hint.ts';
@@ -86,6 +87,7 @@ export const tradeFunctions: readonly FunctionDefinition[] = Object.freeze([
     largestStepFunction,
     crossingPressureFunction,
     squareHoleFunction,
+    leakSizeFunction,
     powerLawFitBothAxesFunction,
     airDensityFunction,
     moistAirDensityFunction,

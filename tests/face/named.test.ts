@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { named, noneOf } from '../../src/face/named.ts';
+import { named } from '../../src/face/named.ts';
 
 const labels = new Map([['tests.indoor_temperature', 'Tests, Indoor']]);
 const session = { label: (name: string) => labels.get(name) ?? name };
@@ -9,10 +9,4 @@ test('columns in what the engine says are called by their labels', () => {
     'Tests, Indoor is empty in row 1: type it there',
   );
   expect(named(session, 'at 20.5 Pa, e.g. other.name')).toBe('at 20.5 Pa, e.g. other.name');
-});
-
-test('a number that is not there is not known, and not none', () => {
-  expect(noneOf({ text: '', type: 'number' })).toBe('not typed yet');
-  expect(noneOf({ text: 'target - ach50', type: 'number' })).toBe('not known yet');
-  expect(noneOf({ text: 'listed(marks)', type: 'text' })).toBe('none');
 });

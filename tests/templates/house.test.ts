@@ -56,6 +56,14 @@ describe('rooms', () => {
     expectClose(house.number('room_volume', 'ft3'), expected.geometry.sum_room_volume_ft3 ?? NaN);
   });
 
+  test('two rooms of one name are both told so in their rows, and counted', () => {
+    house.enter('rooms', 'box_room', 'room', 'pantry');
+    for (const row of [4, 17])
+      expect(house.textAt('rooms.check', row)).toBe('another room has this name: give one of them another');
+    // The door to the room that has lost its name is the third.
+    expect(house.number('rooms_to_check', '')).toBe(3);
+  });
+
   test('an odd shape goes by its area and perimeter; without the perimeter it is asked for', () => {
     for (const column of ['length', 'width']) house.enter('rooms', 'landing', column, '');
     expect(house.textAt('rooms.check', 'landing')).toBe('type length and width, or area and perimeter');

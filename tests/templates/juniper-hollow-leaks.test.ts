@@ -141,3 +141,52 @@ test('the retest: less at 50 Pa and at 4 Pa, beyond the scatter', () => {
   expect(house.number('retest_high50', '%')).toBeLessThan(-20);
   expect(house.text('retest_words')).toBe('less at 50 Pa, and less at 4 Pa');
 });
+
+describe.each(['juniper-hollow.json', 'air-test.json', 'air-test-si.json'])(
+  'sizes in the leak log of %s',
+  (file) => {
+    /** A log of these rows alone. */
+    const log = (...rows: readonly Readonly<Record<string, string>>[]) => {
+      const open = new Open(file);
+      const columns = ['mark', 'room', 'place', 'size_kind', 'area', 'flow_at_50', 'amount'];
+      const csv = [columns, ...rows.map((row) => columns.map((name) => row[name] ?? ''))];
+      open.import('leak_finds', csv.map((line) => line.join(',')).join('\n'));
+      return open;
+    };
+
+    test('a find without a size is counted as finds are, by mark, room or place, and never less than none', () => {
+      const open = log(
+        { place: 'sill', size_kind: 'flow', flow_at_50: '20' },
+        { place: 'hatch' },
+        { mark: 'L2' },
+      );
+      expect(open.number('finds_open', '')).toBe(3);
+      expect(open.number('finds_without_size', '')).toBe(2);
+      expect(
+        log({ place: 'sill', size_kind: 'flow', flow_at_50: '20' }).number('finds_without_size', ''),
+      ).toBe(0);
+    });
+
+    test('a size that nothing says to go by, or that is named and missing, is asked for in its row', () => {
+      const open = log({ mark: 'L1', area: '4' }, { mark: 'L2', size_kind: 'area' }, { mark: 'L3' });
+      expect(open.textAt('leak_finds.check', 0)).toBe('choose under “Size by” which size counts');
+      expect(open.textAt('leak_finds.check', 1)).toBe('the size that “Size by” names is not typed yet');
+      expect(open.textAt('leak_finds.check', 2)).toBe('');
+      expect(open.number('finds_without_size', '')).toBe(3);
+    });
+
+    test.each([
+      ['area', 'area'],
+      ['flow', 'flow_at_50'],
+    ])('a negative %s is refused, and said in its row', (size_kind, column) => {
+      const open = log({ mark: 'L1', size_kind, [column]: '-4' });
+      expect(open.stateAt('leak_finds.find_flow50', 0)).toMatchObject({
+        state: 'fault',
+        fault: 'The size of this leak is negative.',
+      });
+      expect(open.textAt('leak_finds.check', 0)).toBe(
+        'a size cannot be negative: type it as a positive number',
+      );
+    });
+  },
+);

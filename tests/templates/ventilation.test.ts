@@ -249,3 +249,19 @@ test('a unit out of balance says on which side, and by how much it is past its b
   expect(house.text('commission_more_supply')).toMatch(/^unit N lacks 4\.0 cfm/);
   expect(house.state('commission_more_exhaust').state).toBe('blank');
 });
+
+test('a room that needs local exhaust and has none typed is named, and without any use it is not said that none does', () => {
+  const failing = house.text('rooms_failing_exhaust');
+  expect(failing).not.toContain('bath');
+  for (const room of ['bath_1', 'bath_2']) house.enter('ventilation_rooms', room, 'direction', '');
+  expect(house.text('rooms_failing_exhaust').split(', ')).toEqual(
+    expect.arrayContaining([...failing.split(', '), 'bath_1', 'bath_2']),
+  );
+  for (let row = 0; row < 18; row += 1) house.enter('rooms', row, 'room_use', '');
+  expect(house.text('rooms_failing_exhaust')).toBe('no room has a use yet');
+});
+
+test('the humidity that a month allows is not known before the month is', () => {
+  house.type('checked_month', '');
+  expect(house.text('humidity_verdict')).toBe('not known yet');
+});

@@ -66,6 +66,8 @@ export interface FunctionDefinition {
   readonly limits: string;
   readonly parameters: readonly Parameter[];
   readonly result: ResultType;
+  /** True: the result names what is found among rows; where it is empty, there is none. */
+  readonly gathers?: boolean;
   /** A formula without names of cells, and its result in SI (a field's name for a record), checked by a test. */
   readonly example: {
     readonly formula?: string;

@@ -4,9 +4,12 @@ import { textWidth, type Drawing, type Layout, type Shape } from './drawing.ts';
 import type { Bound, BoundColumn, FigureKind, FigureSummary, FigureTheme } from './kind.ts';
 import { titled } from './sentence.ts';
 
+export type Direction = 'supply' | 'exhaust';
+
 export interface RoomFlow {
   readonly room: string;
-  readonly supply: boolean;
+  /** Undefined: not chosen yet. */
+  readonly air: Direction | undefined;
   readonly design?: number;
   readonly measured?: number;
   readonly designText: string;
@@ -43,6 +46,17 @@ export function numberAt(column: BoundColumn | undefined, row: number): number |
   return typeof value === 'number' ? value : undefined;
 }
 
+/** What a row without a value says instead, a fault’s whole sentence, has no room in a figure. */
+export function flowText(column: BoundColumn | undefined, row: number, unknown = 'not known yet'): string {
+  const text = column?.texts[row] ?? '';
+  return text === '' || column?.values[row] !== undefined ? text : unknown;
+}
+
+export function directionAt(column: BoundColumn | undefined, row: number): Direction | undefined {
+  const value = column?.values[row];
+  return value === 'supply' || value === 'exhaust' ? value : undefined;
+}
+
 function resolve(bound: Bound): FlowBalanceData {
   const unit = bound.column('unit');
   const supply = bound.column('unit_supply');
@@ -57,11 +71,11 @@ function resolve(bound: Bound): FlowBalanceData {
     const found = numberAt(measured, row);
     return {
       room: rooms?.texts[row] ?? '',
-      supply: direction?.values[row] !== 'exhaust',
+      air: directionAt(direction, row),
       ...(wanted === undefined ? {} : { design: wanted }),
       ...(found === undefined ? {} : { measured: found }),
-      designText: design?.texts[row] ?? '',
-      measuredText: measured?.texts[row] ?? '',
+      designText: flowText(design, row),
+      measuredText: flowText(measured, row),
       // A hundredth of what is shown is rounding, not a want of air.
       short: wanted !== undefined && found !== undefined && found < wanted * (1 - 1e-4),
     };
@@ -73,9 +87,9 @@ function resolve(bound: Bound): FlowBalanceData {
       ...(s === undefined ? {} : { supply: s }),
       ...(e === undefined ? {} : { exhaust: e }),
       ...(a === undefined ? {} : { allowed: a }),
-      supplyText: supply?.texts[row] ?? '',
-      exhaustText: exhaust?.texts[row] ?? '',
-      verdict: bound.column('unit_verdict')?.texts[row] ?? '',
+      supplyText: flowText(supply, row),
+      exhaustText: flowText(exhaust, row),
+      verdict: flowText(bound.column('unit_verdict'), row, ''),
       rooms: (rooms?.texts ?? []).flatMap((_, at) => (of?.texts[at] === name ? [roomFlow(at)] : [])),
     };
   });
@@ -95,7 +109,7 @@ function summary(data: FlowBalanceData): FigureSummary {
     [unit.unit, 'exhaust', '', unit.exhaustText, ''],
     ...unit.rooms.map((room) => [
       room.room,
-      room.supply ? 'supply' : 'exhaust',
+      room.air ?? '',
       room.designText,
       room.measuredText,
       room.short ? 'short' : '',
@@ -124,7 +138,8 @@ const SPARE = 5;
 
 const saidOf = (room: RoomFlow) => {
   const said = room.measured === undefined ? room.designText : room.measuredText;
-  return room.short ? `${said}, short` : said;
+  const flow = room.short ? `${said}, short` : said;
+  return room.air ? flow : [flow, 'supply or exhaust?'].filter(Boolean).join(', ');
 };
 const endOf = (room: RoomFlow) => Math.max(room.measured ?? 0, room.design ?? 0);
 const totalOf = (shown: string) => (shown === '' ? 'not measured' : shown);
@@ -181,10 +196,12 @@ function unitLayout(unit: UnitFlow, data: FlowBalanceData, theme: FigureTheme, w
   total('supply', unit.supply, unit.supplyText, theme.chalk, false);
   total('exhaust', unit.exhaust, unit.exhaustText, bad ? theme.fault : theme.soft, true);
   y += 4;
-  const ordered = [...unit.rooms.filter((room) => room.supply), ...unit.rooms.filter((room) => !room.supply)];
+  const ordered = (['supply', 'exhaust', undefined] as const).flatMap((air) =>
+    unit.rooms.filter((room) => room.air === air),
+  );
   for (const room of ordered) {
     text(room.room, 0, y + 14);
-    const color = room.short ? theme.fault : room.supply ? theme.chalk : theme.soft;
+    const color = room.short ? theme.fault : room.air === 'supply' ? theme.chalk : theme.soft;
     if (room.measured !== undefined) {
       shapes.push({
         kind: 'rect',

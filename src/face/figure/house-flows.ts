@@ -1,11 +1,13 @@
 /** A scheme of the house, floor over floor: outdoor air into the rooms, exhaust out of them, and what passes through. */
+import { counted } from '../../workbook/index.ts';
 import { wash } from './axes.ts';
 import { textWidth, type Drawing, type Layout, type Shape } from './drawing.ts';
-import { numberAt } from './flow-balance.ts';
+import { directionAt, flowText, numberAt, type Direction } from './flow-balance.ts';
 import type { Bound, FigureKind, FigureSummary, FigureTheme } from './kind.ts';
 
 interface Air {
-  readonly supply: boolean;
+  /** Undefined: not chosen yet. */
+  readonly direction: Direction | undefined;
   readonly text: string;
   readonly unit: string;
   readonly short: boolean;
@@ -45,8 +47,8 @@ function resolve(bound: Bound): HouseFlowsData {
       const found = numberAt(measured, row);
       return [
         {
-          supply: direction?.values[row] !== 'exhaust',
-          text: (found === undefined ? design : measured)?.texts[row] ?? '',
+          direction: directionAt(direction, row),
+          text: flowText(found === undefined ? design : measured, row, '–') || '–',
           unit: unit?.texts[row] ?? '',
           short: wanted !== undefined && found !== undefined && found < wanted * (1 - 1e-4),
         },
@@ -70,17 +72,23 @@ function summary(data: HouseFlowsData): FigureSummary {
       : room.air.map((air) => [
           room.room,
           String(room.floor),
-          air.supply ? 'supply' : 'exhaust',
+          air.direction ?? 'supply or exhaust?',
           air.text,
           air.unit,
         ]),
   );
-  const with_ = (supply: boolean) =>
-    data.rooms.filter((room) => room.air.some((air) => air.supply === supply)).length;
+  const with_ = (direction: Direction | undefined) =>
+    data.rooms.filter((room) => room.air.some((air) => air.direction === direction)).length;
   if (data.rooms.length === 0) return { line: 'No room yet', tone: 'hold', headers, rows };
+  const open = with_(undefined);
   const through = data.rooms.filter((room) => room.air.length === 0).length;
   return {
-    line: `outdoor air into ${with_(true)} rooms, exhaust from ${with_(false)}, ${through} that air only passes through`,
+    line: [
+      `outdoor air into ${counted(with_('supply'), 'room')}, exhaust from ${with_('exhaust')}`,
+      `${through} that air only passes through`,
+      ...(open === 0 ? [] : [`${open} where neither is chosen yet`]),
+    ].join(', '),
+    ...(open > 0 && { tone: 'hold' as const }),
     headers,
     rows,
   };
@@ -149,37 +157,39 @@ function roomShapes(
 ): void {
   const first = room.air[0];
   const short = room.air.some((air) => air.short);
-  const ground = short ? theme.fault : first?.supply === true ? theme.chalk : theme.soft;
+  const ground = short ? theme.fault : first?.direction === 'supply' ? theme.chalk : theme.soft;
   shapes.push({
     kind: 'rect',
     x,
     y,
     width,
     height: BOX,
-    fill: wash(ground, first === undefined ? 0 : 0.1),
+    fill: wash(ground, first?.direction === undefined ? 0 : 0.1),
     stroke: short ? theme.fault : theme.hair,
-    dashed: first === undefined,
+    dashed: first?.direction === undefined,
   });
   shapes.push(label(room.room, x + 7, y + 16, theme.ink));
   if (!first) shapes.push(label('passes through', x + 7, y + 50, theme.soft));
   room.air.slice(0, 2).forEach((air, at) => {
     const line = y + 24 + at * 18;
-    const color = air.short ? theme.fault : air.supply ? theme.chalk : theme.soft;
+    const color = air.short ? theme.fault : air.direction === 'supply' ? theme.chalk : theme.soft;
     const ends: [number, number][] = [
       [x + 13, line],
       [x + 13, line + 16],
     ];
-    shapes.push({
-      kind: 'line',
-      points: air.supply ? ends : ends.toReversed(),
-      stroke: color,
-      strokeWidth: 2,
-      arrow: true,
-    });
+    if (air.direction)
+      shapes.push({
+        kind: 'line',
+        points: air.direction === 'supply' ? ends : ends.toReversed(),
+        stroke: color,
+        strokeWidth: 2,
+        arrow: true,
+      });
+    const said = air.direction === 'supply' ? 'in' : air.direction === 'exhaust' ? 'out' : 'in, out?';
     const value = air.text.replace(/ ±.*$/, '');
     shapes.push(
       label(
-        `${air.supply ? 'in' : 'out'} ${value}${air.short ? ', short' : ''}`,
+        `${said} ${value}${air.short ? ', short' : ''}`,
         x + 24,
         line + 13,
         air.short ? theme.fault : theme.ink,

@@ -5,7 +5,8 @@ import { asText, doubtText, doubtWord, saidIn, sampledText, show } from '../disp
 import { faultText } from '../fault-text.ts';
 import { footerOf } from '../footer.ts';
 import { headed } from '../heading.ts';
-import { named, noneOf } from '../named.ts';
+import { named } from '../named.ts';
+import { noneOf } from '../none-of.ts';
 import { standingOf } from '../outline.ts';
 import { photoWords } from '../photos/picture-words.ts';
 import { saidText } from '../said.ts';
@@ -105,7 +106,8 @@ export class ReportBuilder {
     else if (shown.kind === 'value')
       return [label, `${[shown.value, shown.unit].filter(Boolean).join(' ')}, ${sampled}`];
     const text = asText(shown);
-    if (text === '') return [label, noneOf(cell)];
+    // A remark that has nothing to say is no list in which nothing was found.
+    if (text === '') return [label, shown.kind === 'blank' ? noneOf(session, cell) : '–'];
     if (shown.kind === 'blank') return [label, named(session, text)];
     if (shown.kind === 'waiting') return [label, `waits for ${session.label(shown.for)}`];
     const word = doubtWord(state);

@@ -12,6 +12,7 @@ export const listedFunction = defineFunction({
   limits: 'Empty where no row is left.',
   parameters: [{ name: 'names', type: { kind: 'text' }, column: true, summary: 'A column, or rows of it' }],
   result: { kind: 'text' },
+  gathers: true,
   example: { arguments: [['bath_1', 'bedroom_3', 'bath_1']], result: 'bath_1, bedroom_3' },
   compute: listed,
 });

@@ -28,6 +28,7 @@ export const shortfallsFunction = defineFunction({
     },
   ],
   result: { kind: 'text' },
+  gathers: true,
   example: {
     arguments: [
       ['study', 'bedroom_3'],

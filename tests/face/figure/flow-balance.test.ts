@@ -92,3 +92,23 @@ test.each([320, 700])('every shape stays inside a width of %i', (width) => {
     expect(Math.max(...bars)).toBe(bars.slice(0, 3).reduce((a, b) => Math.max(a, b)));
   }
 });
+
+test('a row without a value does not write out its fault, and a room without a direction is in neither', () => {
+  const words = 'in ventilation_units.proposed_total has nothing in row 1';
+  const half = flowBalance.resolve(
+    bound(
+      {},
+      {
+        ...columns,
+        room_direction: column('', ['supply', undefined, 'supply']),
+        room_design: { ...column('cfm', [13, undefined, 15]), texts: ['13', words, '15'] },
+        room_measured: column('cfm', [13.1, undefined, 9.8]),
+      },
+    ),
+  );
+  expect(flowBalance.summary(half).rows).toContainEqual(['bath', '', 'not known yet', '', '']);
+  const shapes = (flowBalance.drawings?.(half, theme) ?? []).flatMap((drawing) => drawing.layout(700).shapes);
+  const texts = shapes.flatMap((shape) => (shape.kind === 'text' ? [shape.text] : []));
+  expect(texts).toContain('not known yet, supply or exhaust?');
+  expect(texts.join()).not.toContain('proposed_total');
+});

@@ -45,3 +45,34 @@ test('air in points down into the room, air out up out of it; what is not measur
   const texts = shapes.flatMap((shape) => (shape.kind === 'text' ? [shape.text] : []));
   expect(texts).toEqual(expect.arrayContaining(['in 9.8, short', 'out 25', 'in 20.5']));
 });
+
+test('a flow without a value is a dash, whatever its row says, and a room without a direction is neither in nor out', () => {
+  const words = 'in ventilation_units.proposed_total has nothing in row 1';
+  const half = houseFlows.resolve(
+    bound(
+      {},
+      {
+        house_room: column('', ['living', 'bath']),
+        floor: column('', [1, 1]),
+        room: column('', ['living', 'bath']),
+        room_unit: column('', ['', '']),
+        room_direction: column('', ['supply', undefined]),
+        room_design: { ...column('cfm', [undefined, 25]), texts: [words, '25'] },
+        room_measured: column('cfm', [undefined, undefined]),
+      },
+    ),
+  );
+  expect(houseFlows.summary(half)).toMatchObject({
+    line: 'outdoor air into 1 room, exhaust from 0, 0 that air only passes through, 1 where neither is chosen yet',
+    tone: 'hold',
+  });
+  expect(houseFlows.summary(half).rows).toEqual([
+    ['living', '1', 'supply', '–', ''],
+    ['bath', '1', 'supply or exhaust?', '25', ''],
+  ]);
+  const shapes = houseFlows.drawings?.(half, theme)[0]?.layout(700).shapes ?? [];
+  const texts = shapes.flatMap((shape) => (shape.kind === 'text' ? [shape.text] : []));
+  expect(texts).toEqual(expect.arrayContaining(['in –', 'in, out? 25']));
+  expect(texts.join()).not.toContain('proposed_total');
+  expect(shapes.filter((shape) => shape.kind === 'line' && shape.arrow === true)).toHaveLength(1);
+});
