@@ -96,7 +96,11 @@ test('two copies of one saved version: what one side changed is settled, what bo
   await expect(conflicts.getByRole('group')).toHaveCount(1);
   await expect(dialog(page).getByRole('radio', { name: 'there 1 %' })).toBeChecked();
   await expect(dialog(page).getByRole('radio', { name: 'here 0.08 cfm/ft2' })).toBeChecked();
-  await expect(dialog(page).getByText('1 still to choose')).toBeVisible();
+  const foot = dialog(page).getByText('taken over from there');
+  await expect(foot).toContainText('1 still to choose: it stays as it is here until then');
+  await expect(conflicts.getByRole('radio', { checked: true })).toHaveCount(0);
+  await conflicts.getByRole('radio', { name: 'here 1.1 1/h' }).check();
+  await expect(foot).not.toContainText('still to choose');
   await conflicts.getByRole('radio', { name: 'there 1.0 1/h' }).check();
   await dialog(page).getByRole('button', { name: 'Take over' }).click();
   await page.keyboard.press('Escape');
@@ -104,6 +108,29 @@ test('two copies of one saved version: what one side changed is settled, what bo
   expect(cell(merged, 'target_ach50').text).toBe('1.0');
   expect(cell(merged, 'suspicion_level').text).toBe('1');
   expect(cell(merged, 'target_permeability50').text).toBe('0.08');
+});
+
+test('a conflict that is not chosen stays as here and is told so; one that was kept is not asked again', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const theirs = await saved(page);
+  cell(theirs, 'target_ach50').text = '1.0';
+  cell(theirs, 'suspicion_level').text = '1';
+  await type(page, 'target_ach50', /First target/, '1.1');
+  await more(page, /^Compare with another/);
+  await choose(page, theirs);
+  await dialog(page).getByRole('button', { name: 'Take over' }).click();
+  await expect(dialog(page).getByText('1 difference is taken over')).toContainText(
+    '1 not chosen stays as it is here',
+  );
+  const conflicts = dialog(page).getByRole('region', { name: /^Changed on both sides/ });
+  const here = conflicts.getByRole('radio', { name: 'here 1.1 1/h' });
+  await expect(here).not.toBeChecked();
+  await here.check();
+  await expect(dialog(page).getByText('still to choose')).toHaveCount(0);
+  await page.keyboard.press('Escape');
+  expect(cell(await saved(page), 'target_ach50').text).toBe('1.1');
 });
 
 test('a file dropped on the page asks what is to be done with it', async ({ page }) => {

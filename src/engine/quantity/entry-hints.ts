@@ -135,17 +135,19 @@ function rangeIn(
   return { low, high, middle };
 }
 
-/** `25.000.5` and `1.234.567`. */
-export function pointsHint(text: string): EntryHint | undefined {
-  const number = /\d[\d,]*\.[\d,]*\.[\d.,]*/u.exec(text)?.[0];
+/** `25.000.5` and `1.234.567`; `minus` is the sign before the text. */
+export function pointsHint(text: string, minus: string): EntryHint | undefined {
+  const found = /\d[\d,]*\.[\d,]*\.[\d.,]*/u.exec(text);
+  const number = found?.[0];
   // `1.234.567,8` is told by its comma, `5...6` as a range.
   if (number === undefined || number.includes('..') || /^\d{1,3}(?:\.\d{3})+,\d+$/u.test(number))
     return undefined;
+  const sign = found?.index === 0 ? minus : '';
   const isGrouped = /^[1-9]\d{0,2}(?:\.\d{3}){2,}$/u.test(number);
   return {
     problem: `'${number}' has more than one point`,
     suggestion: isGrouped
-      ? `for thousands type ${number.replaceAll('.', '')} or ${number.replaceAll('.', ',')}`
+      ? `for thousands type ${sign}${number.replaceAll('.', '')} or ${sign}${number.replaceAll('.', ',')}`
       : 'one point stands before the decimals, commas may stand between thousands: 12,345.6',
   };
 }
@@ -164,7 +166,7 @@ const MULTIPLES: ReadonlyMap<string, readonly [zeros: number, said: string]> = n
 export function behindHint(read: string, rest: string): EntryHint | undefined {
   const [, word = '', more = ''] = /^(\p{L}+)(?![\p{L}\d_])\s*(.*)$/u.exec(rest) ?? [];
   const multiple = MULTIPLES.get(word);
-  if (multiple && new RegExp(`^${MEASURE}$`, 'u').test(read))
+  if (multiple && new RegExp(`^-?${MEASURE}$`, 'u').test(read))
     return {
       problem: `${multiple[1]} are written out`,
       suggestion: `type ${rounded(Number(read) * 10 ** multiple[0])} ${more}`.trim(),

@@ -4,6 +4,7 @@ import { behindHint, entryHint, middleOf, pointsHint, rangeHint } from './entry-
 import { scanLiteral } from './literal.ts';
 import type { Literal } from './literal.ts';
 import { withoutCommas } from './number-text.ts';
+import { productHint } from './product-hint.ts';
 import { plainDigits } from './superscript.ts';
 import { flowMeant, meantAs, meantFor, miswritten } from './unit-hints.ts';
 import { parseUnit, UNIT_EXAMPLES, withoutPoints } from './unit-text.ts';
@@ -112,8 +113,11 @@ function productWay(read: string, word: string | undefined, way: string): string
   return plain || near === word.toLowerCase() ? '' : ` A product is written ${read} * ${word}`;
 }
 
-function leftOver(body: string, end: number, unit: Unit | undefined): EntryProblem {
-  const read = body.slice(0, end).trim();
+/** `minus` is the sign before the body: it belongs to what is to be typed as well. */
+function leftOver(body: string, end: number, unit: Unit | undefined, minus: string): EntryProblem {
+  const product = productHint(body, unit, minus, typeInstead(unit));
+  if (product !== undefined) return product;
+  const read = `${minus}${body.slice(0, end).trim()}`;
   const rest = body.slice(end).trim();
   const behind = behindHint(read, rest);
   if (behind !== undefined) return behind;
@@ -128,7 +132,7 @@ function leftOver(body: string, end: number, unit: Unit | undefined): EntryProbl
     }
   }
   if (/^\d/u.test(rest)) {
-    const groups = /^\d{1,3}$/u.test(read) ? /^\d{3}(?: \d{3})*(?!\d)/u.exec(rest)?.[0] : undefined;
+    const groups = /^-?\d{1,3}$/u.test(read) ? /^\d{3}(?: \d{3})*(?!\d)/u.exec(rest)?.[0] : undefined;
     const after = rest.slice(groups?.length ?? 0);
     const suggestion =
       groups === undefined
@@ -140,20 +144,21 @@ function leftOver(body: string, end: number, unit: Unit | undefined): EntryProbl
 }
 
 /** Entries of a length that could be feet or inches, or a subtraction. */
-function unclearLength(body: string, unit: Unit | undefined): EntryProblem | undefined {
+function unclearLength(body: string, unit: Unit | undefined, minus: string): EntryProblem | undefined {
   if (!isFeetOrInches(unit)) return undefined;
   const twoParts = /^(\d+)-(\d+)$/u.exec(body);
   if (twoParts !== null) {
     const [, feet = '', inches = ''] = twoParts;
     return refuse(
-      `'${body}' may be feet and inches, a range or a difference`,
-      `type ${feet}' ${inches}" or ${feet}-${inches}-0${middleOf(body)}`,
+      `'${minus}${body}' may be feet and inches, a range or a difference`,
+      `type ${minus}${feet}' ${inches}" or ${minus}${feet}-${inches}-0${minus === '' ? middleOf(body) : ''}`,
     );
   }
   if (unit?.symbol !== 'ft') return undefined;
   const fraction = /^(?:\d+[ -])?\d+[/⁄]\d+$/u.exec(body);
   if (fraction === null) return undefined;
-  return refuse(`'${body}' may be inches or feet`, `type ${body}" or ${body} ft`);
+  const written = `${minus}${body}`;
+  return refuse(`'${written}' may be inches or feet`, `type ${written}" or ${written} ft`);
 }
 
 function wrongKind(written: string, literal: Literal, unit: Unit): EntryProblem | undefined {
@@ -184,12 +189,13 @@ export function readEntry(text: string, unit: Unit | undefined): Entry {
   const sign = /^[-−–—+](?![-/−]) ?/u.exec(written);
   const negative = sign !== null && !sign[0].startsWith('+');
   const unsigned = written.slice(sign?.[0].length ?? 0);
-  const points = pointsHint(unsigned);
+  const minus = negative ? '-' : '';
+  const points = pointsHint(unsigned, minus);
   if (points !== undefined) return points;
-  const plain = withoutCommas(unsigned);
+  const plain = withoutCommas(unsigned, minus);
   if (typeof plain !== 'string') return plain;
   const body = degrees(moneyBehind(plain), unit);
-  const unclear = unclearLength(body, unit) ?? (sign === null ? rangeHint(body) : undefined);
+  const unclear = unclearLength(body, unit, minus) ?? (sign === null ? rangeHint(body) : undefined);
   if (unclear !== undefined) return unclear;
   const feetInches = isFeetOrInches(unit) || unit?.dimension === LENGTH;
   const found = scanLiteral(body, 0, { entry: true, negative, feetInches, unit });
@@ -207,7 +213,7 @@ export function readEntry(text: string, unit: Unit | undefined): Entry {
   if (found.end !== body.length) {
     const meant = unit === undefined ? undefined : meantAs(body.slice(found.end), unit);
     if (meant !== undefined) return readEntry(`${sign?.[0] ?? ''}${body.slice(0, found.end)} ${meant}`, unit);
-    return leftOver(body, found.end, unit);
+    return leftOver(body, found.end, unit, minus);
   }
   const wrong =
     unit === undefined ? eitherUnit(written, found.literal) : wrongKind(written, found.literal, unit);

@@ -105,18 +105,21 @@ export interface CommaProblem {
 const WITH_COMMAS = /\d(?:[\d,]*\d)?(?:\.(?:[\d,.]*\d)?)?/gu;
 const THOUSANDS = /^[1-9]\d{0,2}(?:,\d{3})+(?:\.\d+)?$/u;
 
-/** Takes thousands commas out of an entry; a comma that may be a decimal one is a problem, never a guess. */
-export function withoutCommas(text: string): string | CommaProblem {
+/**
+ * Takes thousands commas out of an entry; a comma that may be a decimal one is a problem, never a guess. `minus` is
+ * the sign that was taken off before the text.
+ */
+export function withoutCommas(text: string, minus = ''): string | CommaProblem {
   if (!text.includes(',')) return text;
   let problem: CommaProblem | undefined;
-  const plain = text.replace(WITH_COMMAS, (written) => {
+  const plain = text.replace(WITH_COMMAS, (written, at: number) => {
     if (!written.includes(',')) return written;
     if (THOUSANDS.test(written)) return written.replaceAll(',', '');
     const decimalComma = /^(\d+(?:\.\d{3})*),(\d+)$/u.exec(written);
     const suggestion =
       decimalComma === null
         ? 'leave the commas out, or set them between thousands as in 12,345.6'
-        : `type ${(decimalComma[1] ?? '').replaceAll('.', '')}.${decimalComma[2] ?? ''}, with a point before the decimals`;
+        : `type ${at === 0 ? minus : ''}${(decimalComma[1] ?? '').replaceAll('.', '')}.${decimalComma[2] ?? ''}, with a point before the decimals`;
     problem ??= { problem: `'${written}' has a comma that does not separate thousands`, suggestion };
     return written;
   });

@@ -83,13 +83,17 @@ export class Arranging {
     const standing = standingIn(this.session.document, id);
     if (!standing) return;
     const readers = this.readers(standing.part);
-    const neighbour = neighbourOf(id);
+    const isSheet = kindOf(standing.part) === 'worksheet';
+    const { sheets } = this.session.document;
+    const sheetAt = sheets.findIndex((sheet) => sheet.id === id);
+    const neighbour = isSheet
+      ? ((sheets[sheetAt + 1] ?? sheets[sheetAt - 1])?.id ?? '')
+      : neighbourOf(id, idsIn(standing.part));
     const title = titleOf(standing.part);
     if (!this.apply(removal(this.session.document, id))) return;
     if (this.open === id) this.open = undefined;
     this.say(`Deleted the ${kindOf(standing.part)} “${title}”.${readersSaid(readers)}`);
-    if (kindOf(standing.part) === 'worksheet')
-      this.session.sheetId = this.session.document.sheets[0]?.id ?? '';
+    if (isSheet) this.session.sheetId = neighbour;
     await focusPart(neighbour);
   }
 
@@ -192,15 +196,21 @@ export function readersText(readers: readonly Reader[]): string {
     : `${first.label} and ${readers.length - 1} more`;
 }
 
-function neighbourOf(id: string): string {
-  const all = [...document.querySelectorAll<HTMLElement>('[data-part]')];
-  const at = all.findIndex((each) => each.dataset.part === id);
-  return (all[at + 1] ?? all[at - 1])?.dataset.part ?? '';
+/** The part beside one that goes, with all that stands in it. */
+function neighbourOf(id: string, gone: ReadonlySet<string>): string {
+  const all = [...document.querySelectorAll<HTMLElement>('[data-part]')].map(
+    ({ dataset }) => dataset.part ?? '',
+  );
+  const at = all.indexOf(id);
+  return all.slice(at + 1).find((each) => !gone.has(each)) ?? all[at - 1] ?? '';
 }
 
 export async function focusPart(id: string): Promise<void> {
   await tick();
-  const button = document.querySelector<HTMLElement>(`[data-part="${CSS.escape(id)}"]`);
+  // Where no part is left, what adds the first one.
+  const button =
+    document.querySelector<HTMLElement>(`[data-part="${CSS.escape(id)}"]`) ??
+    document.querySelector<HTMLElement>('.arrange [data-first]');
   button?.focus({ preventScroll: true });
   button?.scrollIntoView({ block: 'nearest' });
 }

@@ -128,14 +128,15 @@ export function nameOf(part: PartOfDocument | undefined): string {
 function labelOf(part: PartOfDocument | undefined, { field, kind }: MergeDifference, pair: Pair): string {
   if (kind === 'document') return 'The job';
   if (kind === 'row' && part) {
-    const table = pair.a.get(part.parent) ?? pair.b.get(part.parent);
-    const rows = table?.children.get('rows') ?? [];
+    const tables = [pair.a.get(part.parent), pair.b.get(part.parent)];
+    const table = tables[0] ?? tables[1];
+    // A row of the other side alone is counted there.
+    const places = tables.map((each) => each?.children.get('rows')?.indexOf(part.key) ?? -1);
+    const place = places.find((at) => at >= 0) ?? -1;
     const first = [...part.fields].find(([name]) => name.startsWith('entry:'))?.[1];
     const called = typeof first === 'string' ? ` (${first})` : '';
     const column = field?.startsWith('entry:') ? pair.a.get(field.slice('entry:'.length)) : undefined;
-    return [`${nameOf(table)}, row ${String(rows.indexOf(part.key) + 1)}${called}`, nameOf(column)]
-      .filter(Boolean)
-      .join(', ');
+    return [`${nameOf(table)}, row ${String(place + 1)}${called}`, nameOf(column)].filter(Boolean).join(', ');
   }
   if (kind === 'column' && part)
     return `${nameOf(pair.a.get(part.parent) ?? pair.b.get(part.parent))}, ${nameOf(part)}`;

@@ -134,6 +134,69 @@ test('what is to be typed instead can be typed', () => {
   expect(looked).toBeGreaterThan(80);
 });
 
+test.each([
+  ['-9,6', 'Pa', '-9.6'],
+  ['−9,6', 'Pa', '-9.6'],
+  ['-9.6 ± 0,5', 'Pa', '0.5'],
+  ['-25 (guess)', 'Pa', '-25'],
+  ['-25+', 'Pa', '-25'],
+  ['-2k', 'Pa', '-2000'],
+  ['-1.234.567', 'Pa', '-1234567'],
+  ['-12 345', 'Pa', '-12345'],
+  ['-5-3', 'ft', `-5' 3"`],
+  ['-1/2', 'ft', '-1/2"'],
+])('%s: the minus is in what is to be typed', (text, place, instead) => {
+  const said = refusal(text, place);
+  expect(said).toMatch(/; .*type /);
+  expect(said.split(/; .*?type /)[1]).toMatch(
+    new RegExp(`^${instead.replace(/[.+]/g, String.raw`\$&`)}(?:$|[ ,])`),
+  );
+  expect(entry(instead, place).si < 0).toBe(instead.startsWith('-'));
+});
+
+describe('a product where one value goes in', () => {
+  const formula = (text: string) => `'${text}' is a formula, and a place in a table takes a value`;
+  const sides = (text: string) => `'${text}' is two sides, and one value goes in`;
+  test.each([
+    ['30 mm * 40 mm', 'cm2', formula, 'type 12 cm²'],
+    ['-30 mm * 40 mm', 'cm2', formula, 'type -12 cm²'],
+    ['2 ft * 3 in', 'in2', formula, 'type 72 in²'],
+    ['5 * 3 Pa', 'Pa', formula, 'type 15 Pa'],
+    ['2*3*4', 'Pa', formula, 'type 24 Pa'],
+    ['30 mm * 40 mm', 'Pa', formula, 'type for instance 20 Pa'],
+    ['2 * 3 degF', 'degF', formula, 'type for instance 68 °F'],
+    ['30 mm ± 1 mm * 40 mm', 'cm2', formula, 'type for instance 20 cm²'],
+    ['30 x 40 mm', 'cm2', sides, 'type 12 cm²'],
+    ['30 mm by 40 mm', 'in2', sides, 'type 12 cm²'],
+    ['30 × 40 mm', 'ft2', sides, 'type 12 cm²'],
+    ['4" x 6"', 'in2', sides, 'type 24 in²'],
+    ['3 x 4 m', 'ft2', sides, 'type 12 m²'],
+    ['30 x 40 mm', 'mm', sides, 'type for instance 20 mm'],
+  ])('%s in %s', (text, place, problem, suggestion) => {
+    expect(refusal(text, place)).toBe(`${problem(text)}; ${suggestion}`);
+    const instead = /^type (?!for)(.+)$/.exec(suggestion)?.[1];
+    if (instead !== undefined) expect(entry(instead, place).value).not.toBeNaN();
+  });
+
+  test('a footnote stays a remark, and of bare sides nothing is worked out', () => {
+    expect(refusal('25 *', 'ft2')).toBe(
+      'behind 25 stands a remark, *; type 25, and the remark into the note',
+    );
+    expect(refusal('4 x 6', 'in2')).toContain('a hole of 4 in by 6 in is 24 in2');
+  });
+
+  test('kept in a row of a table it still says what to type', () => {
+    const engine = new Engine(new FunctionLibrary([]));
+    const area = { name: 'area', type: 'number', unit: 'cm2', entries: ['30 mm * 40 mm'] } as const;
+    engine.defineTable({ name: 'holes', rows: 1, columns: [area] });
+    engine.recalculate();
+    expect(engine.readRow('holes', 'area', 0)).toMatchObject({
+      state: 'fault',
+      suggestion: 'type 12 cm²',
+    });
+  });
+});
+
 test('the range and about keep what they say', () => {
   expect(entry('5.5 ± 0.5', 'Pa').plusMinus).toBe(0.5);
   expect(refusal('0.1-0.3', 'Pa')).toBe(

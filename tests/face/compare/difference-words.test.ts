@@ -59,6 +59,16 @@ describe('a difference in words', () => {
     ]);
   });
 
+  test('a row of the other side alone has the number that it has there', () => {
+    const [table] = [...itemsOf(document)].filter((item) => item.kind === 'table');
+    const { length } = table?.rows ?? [];
+    const row = { id: 'new-row', entries: { [table?.columns[0]?.id ?? '']: 'membrane up' } };
+    const edit: Edit = { kind: 'insert-rows', table: 'readings', at: length, rows: [row] };
+    expect(tell(after(edit))).toMatchObject([
+      { what: 'only there', label: `Readings, row ${String(length + 1)} (membrane up)` },
+    ]);
+  });
+
   test('what is on one side only says so', () => {
     const [sheet] = document.sheets.slice(-1);
     expect(tell(after({ kind: 'remove-sheet', sheet: sheet?.id ?? '' }))).toMatchObject([

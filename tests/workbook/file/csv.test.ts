@@ -338,7 +338,7 @@ describe('decimal commas', () => {
     const reading = readCsv('house_pressure,measured_flow\n"-30,1","1,234"\n', readings);
     expect(entriesOf(reading)).toEqual([{ 'c-house_pressure': '-30,1', 'c-measured_flow': '1,234' }]);
     expect(problemsOf(reading)).toEqual([
-      "2 house_pressure: '30,1' has a comma that does not separate thousands | a value in Pa | type 30.1, with a point before the decimals",
+      "2 house_pressure: '30,1' has a comma that does not separate thousands | a value in Pa | type -30.1, with a point before the decimals",
     ]);
     expect(reading.askDecimalComma).toBe(false);
   });
