@@ -1,7 +1,10 @@
 /** Heat and moisture of the Juniper Hollow envelope, held against values computed outside with NumPy and SciPy. */
 import { readFileSync } from 'node:fs';
 import { beforeEach, describe, expect, test } from 'vitest';
-import { Open } from './open.ts';
+import { FunctionLibrary } from '../../src/engine/index.ts';
+import { tradeFunctions } from '../../src/trade/index.ts';
+import { newJob, readWorkbook, Workbook } from '../../src/workbook/index.ts';
+import { Open, templateText } from './open.ts';
 
 interface Expected {
   readonly heat: Readonly<Record<string, number>> & {
@@ -225,4 +228,18 @@ test('a room’s height reaches volume, air changes, heat and ventilation credit
     if (was?.state !== 'value' || now.state !== 'value') throw new Error(name);
     expect(now.value, name).not.toBe(was.value);
   });
+});
+
+test('in a job with nothing typed neither humidity, condensate nor a difference of degree days is said to be nought', () => {
+  const opened = readWorkbook(templateText('juniper-hollow.json'));
+  if ('code' in opened) throw new Error(opened.found);
+  const job = newJob(opened.document, { id: 'juniper-hollow', title: 'The next job' });
+  const workbook = new Workbook(job, new FunctionLibrary(tradeFunctions));
+  for (const name of [
+    'sheathing_humidity',
+    'condensate_in_month',
+    'humidity_advised',
+    'degree_days_difference',
+  ])
+    expect([name, workbook.state(name).state]).not.toEqual([name, 'value']);
 });
