@@ -70,8 +70,6 @@ export class Session {
   revision = $state(0);
   /** Goes up with every edit, and when an answer that took its time has come. */
   changes = $state(0);
-  /** The same, for whoever may not follow it. */
-  #counted = 0;
   /** The last of these that what is in view shows. */
   #shown = $state(0);
   /** Goes up when something may be called otherwise than before. */
@@ -355,9 +353,8 @@ export class Session {
   #changed(changes: ChangeSet): void {
     this.document = this.workbook.document;
     this.revision = this.workbook.revision;
-    const now = ++this.#counted;
-    this.changes = now;
-    afterPaint(() => (this.#shown = Math.max(this.#shown, now)));
+    untrack(() => this.changes++);
+    afterPaint(() => (this.#shown = this.changes));
     if (changes.links) this.wiring++;
     if (changes.structure) {
       this.#words++;

@@ -30,6 +30,16 @@ async function more(page: Page, deed: RegExp) {
   await page.getByRole('button', { name: deed }).click();
 }
 
+/** A copy in which the first target is another one than here, and one more number is theirs alone. */
+async function changedOnBothSides(page: Page): Promise<Saved> {
+  await page.goto('/');
+  const theirs = await saved(page);
+  cell(theirs, 'target_ach50').text = '1.0';
+  cell(theirs, 'suspicion_level').text = '1';
+  await type(page, 'target_ach50', /First target/, '1.1');
+  return theirs;
+}
+
 async function choose(page: Page, workbook: Saved, name = 'theirs.json') {
   const [chooser] = await Promise.all([
     page.waitForEvent('filechooser'),
@@ -83,11 +93,7 @@ test('a file is compared, one difference taken over by keyboard, and one undo ta
 test('two copies of one saved version: what one side changed is settled, what both changed is asked', async ({
   page,
 }) => {
-  await page.goto('/');
-  const theirs = await saved(page);
-  cell(theirs, 'target_ach50').text = '1.0';
-  cell(theirs, 'suspicion_level').text = '1';
-  await type(page, 'target_ach50', /First target/, '1.1');
+  const theirs = await changedOnBothSides(page);
   await type(page, 'target_permeability50', /Second target/, '0.08');
   await more(page, /^Compare with another/);
   await choose(page, theirs);
@@ -113,11 +119,7 @@ test('two copies of one saved version: what one side changed is settled, what bo
 test('a conflict that is not chosen stays as here and is told so; one that was kept is not asked again', async ({
   page,
 }) => {
-  await page.goto('/');
-  const theirs = await saved(page);
-  cell(theirs, 'target_ach50').text = '1.0';
-  cell(theirs, 'suspicion_level').text = '1';
-  await type(page, 'target_ach50', /First target/, '1.1');
+  const theirs = await changedOnBothSides(page);
   await more(page, /^Compare with another/);
   await choose(page, theirs);
   await dialog(page).getByRole('button', { name: 'Take over' }).click();

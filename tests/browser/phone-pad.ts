@@ -5,6 +5,15 @@ export const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, is
 
 export const pad = (page: Page) => page.getByRole('region', { name: /^Keys for/ });
 
+/** The list of worksheets, where there is no room for one beside the sheet. */
+export const sheets = (page: Page) => page.getByRole('combobox', { name: 'Worksheet' });
+
+/** Each stands there with its verdict behind its name, where it has one. */
+export async function chooseSheet(page: Page, title: RegExp): Promise<void> {
+  const label = await sheets(page).locator('option').filter({ hasText: title }).first().innerText();
+  await sheets(page).selectOption({ label });
+}
+
 /** One press of the pad after another; the names of its keys. */
 export async function press(page: Page, ...keys: string[]) {
   for (const name of keys) await pad(page).getByRole('button', { name, exact: true }).tap();

@@ -1,4 +1,4 @@
-import { isInSight, pad, PHONE, press } from './phone-pad.ts';
+import { chooseSheet, isInSight, pad, PHONE, press, sheets } from './phone-pad.ts';
 import { axe, expect, test } from './support.ts';
 
 test.use(PHONE);
@@ -7,12 +7,7 @@ test('a line says how its row stands, words are read whole, and a new row begins
   page,
 }) => {
   await page.goto('/');
-  const chooser = page.getByRole('navigation').getByRole('combobox');
-  const goTo = async (sheet: RegExp) => {
-    const label = await chooser.locator('option').filter({ hasText: sheet }).first().innerText();
-    await chooser.selectOption({ label });
-  };
-  await goTo(/^Leaks/);
+  await chooseSheet(page, /^Leaks/);
   const log = page.getByRole('group', { name: 'Leak log', exact: true });
   await expect(log.locator('.line.head')).toContainText('Status');
   await expect(log.getByRole('button', { name: /L15/ })).toContainText('open');
@@ -47,13 +42,13 @@ test('a line says how its row stands, words are read whole, and a new row begins
   await expect(log.locator('.card')).toHaveCount(0);
 
   // Feet and inches are never broken, and a name only between its words.
-  await goTo(/^House/);
+  await chooseSheet(page, /^House/);
   const rooms = page.getByRole('group', { name: /^Rooms/ });
   const size = rooms.getByRole('button', { name: /^living/ }).getByText('21\' 7 1/2"');
   expect((await size.boundingBox())?.height).toBeLessThan(30);
 
   // What is said of a row is on its side of the line.
-  await goTo(/^Framing/);
+  await chooseSheet(page, /^Framing/);
   const wall = page.getByRole('group', { name: /^Framing before board/ });
   const line = wall.getByRole('button', { name: /F01/ });
   await expect(line).toHaveCSS('border-bottom-width', '0px');
@@ -62,7 +57,7 @@ test('a line says how its row stands, words are read whole, and a new row begins
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
 
   // Scenarios side by side are a list, none of them narrower than a value.
-  await goTo(/^What if/);
+  await chooseSheet(page, /^What if/);
   const compared = page.getByRole('region', { name: 'Scenarios side by side' });
   const value = compared.locator('td').first();
   await expect(value).toHaveText(/1\.029 ± 0\.033 1\/h/);
@@ -71,13 +66,7 @@ test('a line says how its row stands, words are read whole, and a new row begins
 
 test('of a few short choices each is one touch, and another touch takes it back', async ({ page }) => {
   await page.goto('/');
-  const chooser = page.getByRole('navigation').getByRole('combobox');
-  const label = await chooser
-    .locator('option')
-    .filter({ hasText: /^Leaks/ })
-    .first()
-    .innerText();
-  await chooser.selectOption({ label });
+  await chooseSheet(page, /^Leaks/);
   const log = page.getByRole('group', { name: 'Leak log', exact: true });
   await log.getByRole('button', { name: /L15/ }).tap();
   const card = page.getByRole('group', { name: 'Row 15', exact: true });
@@ -89,26 +78,28 @@ test('of a few short choices each is one touch, and another touch takes it back'
   await sealed.tap();
   await expect(sealed).toBeChecked();
   await expect(status.getByRole('radio', { name: 'open' })).not.toBeChecked();
-  await expect(chooser.locator('option').filter({ hasText: /^Leaks/ })).toContainText('1 open');
+  await expect(
+    sheets(page)
+      .locator('option')
+      .filter({ hasText: /^Leaks/ }),
+  ).toContainText('1 open');
   expect(await axe(page)).toEqual([]);
   await sealed.tap();
   await expect(sealed).not.toBeChecked();
   // The keys of a keyboard choose as well.
   await sealed.press('ArrowLeft');
   await expect(status.getByRole('radio', { name: 'open' })).toBeChecked();
-  await expect(chooser.locator('option').filter({ hasText: /^Leaks/ })).toContainText('2 open');
+  await expect(
+    sheets(page)
+      .locator('option')
+      .filter({ hasText: /^Leaks/ }),
+  ).toContainText('2 open');
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
 });
 
 test('a new row begins with the choice that is touched, also with the one it offers', async ({ page }) => {
   await page.goto('/');
-  const chooser = page.getByRole('navigation').getByRole('combobox');
-  const label = await chooser
-    .locator('option')
-    .filter({ hasText: /^Ventilation(?! rules)/ })
-    .first()
-    .innerText();
-  await chooser.selectOption({ label });
+  await chooseSheet(page, /^Ventilation(?! rules)/);
   const rooms = page.getByRole('group', { name: /^Room by room/ });
   await rooms.getByRole('button', { name: /^Add/ }).tap();
   const card = rooms.getByRole('group', { name: 'New row' });

@@ -1,4 +1,4 @@
-import { isInSight, pad, PHONE, press } from './phone-pad.ts';
+import { chooseSheet, isInSight, pad, PHONE, press } from './phone-pad.ts';
 import { axe, expect, test } from './support.ts';
 
 test.use(PHONE);
@@ -372,10 +372,7 @@ test('a line begins with what a person knows the row by: the place of a leak, wi
   page,
 }) => {
   await page.goto('/');
-  await page
-    .getByRole('navigation')
-    .getByRole('combobox')
-    .selectOption({ label: (await page.getByRole('option', { name: /^Leaks/ }).textContent()) ?? '' });
+  await chooseSheet(page, /^Leaks/);
   const log = page.getByRole('group', { name: 'Leak log', exact: true });
   await expect(log.locator('button.line').first()).toHaveText(
     /^membrane laps behind the joist ends, .*\sL01/,

@@ -4,6 +4,7 @@
  * `npm test`: another browser draws letters a little differently.
  */
 import type { Page } from '@playwright/test';
+import { chooseSheet } from './phone-pad.ts';
 import { expect, test } from './support.ts';
 
 const DESK = { width: 1440, height: 900 };
@@ -48,14 +49,7 @@ for (const colorScheme of ['light', 'dark'] as const) {
 
       test(`${sheet}, on a phone`, async ({ page }) => {
         await openDemo(page, PHONE);
-        const chooser = page.getByRole('combobox', { name: 'Worksheet' });
-        // With its verdict behind it, where it has one.
-        const label = await chooser
-          .locator('option')
-          .filter({ hasText: new RegExp(`^${sheet}`) })
-          .first()
-          .innerText();
-        await chooser.selectOption({ label });
+        await chooseSheet(page, new RegExp(`^${sheet}`));
         await held(page, `phone-${name}`);
       });
     }

@@ -1,4 +1,5 @@
 import type { Page } from '@playwright/test';
+import { chooseSheet } from './phone-pad.ts';
 import { axe, expect, test } from './support.ts';
 
 async function openTrim(page: Page): Promise<void> {
@@ -30,9 +31,7 @@ test('a plan far below what a phone shows follows its proof as well', async ({ p
   test.setTimeout(180_000);
   await page.setViewportSize({ width: 360, height: 740 });
   await page.goto('/');
-  const chooser = page.getByRole('combobox', { name: 'Worksheet' });
-  const trim = chooser.locator('option').filter({ hasText: /^Trim/ });
-  await chooser.selectOption({ label: await trim.innerText() });
+  await chooseSheet(page, /^Trim/);
   await expect(plan(page)).toContainText('quick plan, not yet proved');
   await expect(plan(page)).toContainText('least price, proved', { timeout: 150_000 });
   await expect(plan(page)).not.toBeInViewport();

@@ -205,6 +205,12 @@ function neighbourOf(id: string, gone: ReadonlySet<string>): string {
   return all.slice(at + 1).find((each) => !gone.has(each)) ?? all[at - 1] ?? '';
 }
 
+/** The row of a column in the properties of its table. */
+export async function focusColumn(id: string): Promise<void> {
+  await tick();
+  document.querySelector<HTMLElement>(`[data-column-row="${CSS.escape(id)}"]`)?.focus();
+}
+
 export async function focusPart(id: string): Promise<void> {
   await tick();
   // Where no part is left, what adds the first one.

@@ -3,7 +3,7 @@
  * reading: numbers, choices, then the rest. The order does not hang on what is filled, so that no field moves away
  * under the thumb that types into it.
  */
-import type { Column } from '../../workbook/index.ts';
+import type { Column, Row } from '../../workbook/index.ts';
 import type { Grid } from './grid.svelte.ts';
 
 export interface CardColumn {
@@ -21,21 +21,19 @@ function typed(grid: Grid): CardColumn[] {
     .filter(({ column }) => column.formula === undefined);
 }
 
-/** Whether another row than that one has something there: those that are shown, or any where none is. */
-function isUsed(grid: Grid, { column }: CardColumn, row: number): boolean {
-  const others = grid.rows.filter((_, position) => position !== row).slice(-LOOKED_AT);
+/** Tells whether another row than that one has something there: those that are shown, or any where none is. */
+function usedBeside(grid: Grid, row: number): (field: CardColumn) => boolean {
   const own = grid.table.rows[grid.rows[row] ?? -1];
-  const rows =
-    others.length > 0
-      ? others.map((each) => grid.table.rows[each])
-      : grid.table.rows.slice(-LOOKED_AT).filter((each) => each !== own);
-  return rows.some((each) => each?.entries[column.id] !== undefined);
+  const others = (rows: readonly (Row | undefined)[]) => rows.filter((each) => each !== own);
+  const shown = others(grid.rows.slice(-LOOKED_AT).map((each) => grid.table.rows[each]));
+  const rows = shown.length > 0 ? shown : others(grid.table.rows.slice(-LOOKED_AT));
+  return ({ column }) => rows.some((each) => each?.entries[column.id] !== undefined);
 }
 
 /** Numbers that rows beside that one hold: what Next goes to in it. All numbers while there are none. */
 export function numbersInUse(grid: Grid, row: number): CardColumn[] {
   const numbers = typed(grid).filter(({ column }) => column.type === 'number');
-  const used = numbers.filter((each) => isUsed(grid, each, row));
+  const used = numbers.filter(usedBeside(grid, row));
   return used.length > 0 ? used : numbers;
 }
 
@@ -64,10 +62,11 @@ export function fieldAfter(
   const from = fields.findIndex(({ at }) => at === left.column);
   if (from < 0) return undefined;
   const isNumber = fields[from]?.column.type === 'number';
+  const isUsed = usedBeside(grid, left.row);
   return fields.slice(from + 1).find((field) => {
     if (field.column.type === 'number') return numbers.some(({ at }) => at === field.at);
     if (field.column.type !== 'text') return false;
-    return !isNumber || (first.length > 0 && isUsed(grid, field, left.row));
+    return !isNumber || (first.length > 0 && isUsed(field));
   });
 }
 
@@ -82,10 +81,9 @@ export function firstField(grid: Grid, first: readonly number[]): CardColumn | u
  */
 export function fieldOfNext(grid: Grid, first: readonly number[], row: number): CardColumn | undefined {
   if (first.length === 0) return numbersInUse(grid, row)[0];
+  const isUsed = usedBeside(grid, row);
   return cardFields(grid, first).find(
     (field) =>
-      field.column.type !== 'choice' &&
-      grid.textOf({ row, column: field.at }) === '' &&
-      isUsed(grid, field, row),
+      field.column.type !== 'choice' && grid.textOf({ row, column: field.at }) === '' && isUsed(field),
   );
 }
