@@ -26,14 +26,48 @@ const AIR = [
   ...['units_out_of_balance', 'rooms_short'],
 ];
 
+const FINISHES = [
+  ...['walls_gross', 'plaster_area', 'plaster_bags_exact', 'plaster_bags', 'plaster_bags_gross'],
+  ...['plaster_volume', 'plaster_water_total', 'hang_days', 'plaster_days', 'joint_length', 'rooms_left_out'],
+];
+const TRIM = [
+  'trim_price',
+  'trim_order_price',
+  'trim_first_fit_price',
+  'trim_saving',
+  'trim_ten_percent_price',
+];
+
 describe.each([
   ['house-envelope-ventilation.json', [...HOUSE, ...AIR]],
-  ['juniper-hollow.json', [...HOUSE, ...AIR]],
+  ['finishes.json', FINISHES],
+  ['trim.json', TRIM],
+  ['hold-points.json', ['timeline_end', 'timeline_days']],
+  ['juniper-hollow.json', [...HOUSE, ...AIR, ...FINISHES, ...TRIM, 'timeline_end']],
 ])('a new job from %s', (file, names) => {
   const job = emptyJob(file);
   test.each(names)('%s is not known yet', (name) => {
     expect(job.state(name).state).toBe('blank');
   });
+});
+
+test.each(['finishes.json', 'juniper-hollow.json'])('and nothing is to be ordered: %s', (file) => {
+  const job = emptyJob(file);
+  const columns = [
+    ...['board_area', 'sheets_by_area', 'sheets_by_layout', 'sheets_together', 'sheets_ordered'].map(
+      (column) => ['board_sizes', column] as const,
+    ),
+    ['finish_order', 'quantity'] as const,
+  ];
+  const numbers = columns.flatMap(([table, column]) =>
+    [0, 1, 2, 3, 4, 5, 6].flatMap((row) => {
+      const state = job.columnState(table, column, row);
+      return state.state === 'value' ? [`${table}.${column}[${row}]: ${String(state.value)}`] : [];
+    }),
+  );
+  // One coat of plaster on board: no second coat and no compound, whatever the rooms are.
+  expect(numbers.filter((each) => !/^finish_order\.quantity\[\d\]: 0$/u.test(each))).toEqual([]);
+  expect(numbers.length).toBeLessThanOrEqual(2);
 });
 
 test('nothing is measured in a new job, rather than held', () => {
@@ -53,9 +87,13 @@ describe('a room half typed', () => {
     expect(house.state('ach50').state).toBe('value');
     house.enter('rooms', 2, 'height', '');
     for (const name of ['room_volume', 'building_volume', 'ach50'])
-      expect(reasonIn(house.state(name)), name).toBe('rooms.volume has nothing in row 3 yet');
+      expect(house.state(name), name).toEqual({ state: 'waiting', for: 'rooms.mean_height, row 3' });
     // Its floor is typed, so the floor area stands.
     expect(house.state('room_floor_area').state).toBe('value');
+    house.enter('rooms', 2, 'length', '');
+    for (const name of ['room_volume', 'building_volume', 'ach50'])
+      expect(reasonIn(house.state(name)), name).toBe('rooms.volume has nothing in row 3 yet');
+    expect(reasonIn(house.state('room_floor_area'))).toBe('rooms.floor_area has nothing in row 3 yet');
   });
 
   test('without a name it is counted all the same, and a row with nothing typed is not missed', () => {
@@ -75,7 +113,7 @@ describe('a room half typed', () => {
     for (const name of ['window_area', 'ua_total'])
       expect(house.state(name), name).toMatchObject({ state: 'blank' });
     expect(house.textAt('openings.check', window)).toBe('type its width and height: it is not taken off yet');
-    for (let row = 0; row < 15; row++) house.enter('openings', row, 'kind', 'door');
+    for (let row = 0; row < 15; row++) house.enter('openings', row, 'kind', 'exterior door');
     expect(house.number('window_area', 'ft2')).toBe(0);
   });
 });
@@ -87,10 +125,79 @@ test('a layer that the assembly shown does not have is not safe from condensatio
     expect(house.state(name).state, name).not.toBe('value');
 });
 
+describe('a surface half typed', () => {
+  const SHEET = 'wall 4x12';
+  const open = (column: string, row = 0) => {
+    const demo = new Open('juniper-hollow.json');
+    const at = row + demo.rowWhere('board_surfaces', { sheet: SHEET });
+    demo.enter('board_surfaces', at, column, '');
+    return { demo, at };
+  };
+
+  test('without its count holds up the order of its own sheet, by area, layout and shared offcuts', () => {
+    const { demo, at } = open('repeats');
+    const row = `row ${at + 1}`;
+    for (const column of ['sheets_by_area', 'sheets_by_layout', 'sheets_together', 'sheets_ordered'])
+      expect(reasonIn(demo.stateAt(`board_sizes.${column}`, SHEET)), column).toContain(row);
+    expect(demo.stateAt('board_sizes.sheets_ordered', 'ceiling 4x8').state).toBe('value');
+    expect(reasonIn(demo.stateAt('finish_order.quantity', SHEET))).toContain(row);
+    for (const item of ['screws', 'tape'])
+      expect(reasonIn(demo.stateAt('finish_order.quantity', item)), item).toContain(row);
+    expect(reasonIn(demo.state('hang_days'))).toContain(row);
+  });
+
+  test('without a sheet holds up every sheet: it may be any', () => {
+    const { demo, at } = open('sheet');
+    for (const sheet of [SHEET, 'ceiling 4x8'])
+      expect(reasonIn(demo.stateAt('board_sizes.sheets_ordered', sheet)), sheet).toBe(
+        `row ${at + 1} of board_surfaces gives nothing for it yet`,
+      );
+  });
+
+  test('a sheet that no surface takes is ordered nought times', () => {
+    const demo = new Open('juniper-hollow.json');
+    for (;;) {
+      const at = demo.rowWhere('board_surfaces', { sheet: SHEET });
+      if (at < 0) break;
+      demo.enter('board_surfaces', at, 'sheet', 'ceiling 4x8');
+    }
+    for (const column of ['sheets_by_area', 'sheets_by_layout', 'sheets_together'])
+      expect(demo.at(`board_sizes.${column}`, SHEET, ''), column).toBe(0);
+  });
+
+  test('without the floor of its room no weight of a floor is said', () => {
+    const demo = new Open('juniper-hollow.json');
+    expect(demo.stateAt('delivery.floor_load', 0).state).toBe('value');
+    demo.enter('rooms', demo.textAt('board_surfaces.room', 0), 'floor_level', '');
+    for (const load of ['board_load', 'plaster_load', 'floor_load'])
+      expect(demo.stateAt(`delivery.${load}`, 0).state, load).toBe('blank');
+  });
+});
+
+test('a room that stands twice among the areas says so, and one that is missing there is counted', () => {
+  const demo = new Open('juniper-hollow.json');
+  expect(demo.number('rooms_left_out', '')).toBe(0);
+  demo.enter('finish_areas', 1, 'room', demo.textAt('finish_areas.room', 0));
+  expect(demo.textAt('finish_areas.area_check', 0)).toBe('this room stands twice, and so do its areas');
+});
+
+test('a stage without its days holds up the dates behind it, and the last day', () => {
+  const demo = new Open('juniper-hollow.json');
+  const board = demo.rowWhere('timeline_stages', { stage: 'Board' });
+  demo.enter('timeline_stages', board, 'rate', '');
+  expect(demo.textAt('timeline_stages.start', board)).toBe('2027-04-05');
+  const why = `timeline_stages.work_days has nothing in row ${board + 1} yet`;
+  expect(reasonIn(demo.stateAt('timeline_stages.start', board + 1))).toBe(why);
+  expect(reasonIn(demo.state('timeline_end'))).toBe(why);
+  // Days to wait alone do not stand for a quantity that is counted elsewhere.
+  demo.enter('timeline_stages', board, 'waiting', '3');
+  expect(demo.stateAt('timeline_stages.work_days', board).state).toBe('blank');
+});
+
 describe('ventilation', () => {
   test('with exhaust alone is judged by the exhaust: there is no supply, which is nought and known', () => {
     const house = new Open('house-envelope-ventilation.json');
-    house.type('system_balance', 'exhaust or supply only');
+    house.type('system_balance', 'not balanced');
     for (let row = 0; row < 7; row++) {
       house.enter('ventilation_rooms', row, 'direction', 'exhaust');
       house.enter('ventilation_rooms', row, 'design_flow', '20');
@@ -108,12 +215,12 @@ describe('ventilation', () => {
   test('with a room that has no design flow its unit and the house wait, and the unit says so', () => {
     const house = new Open('juniper-hollow.json');
     const room = house.rowWhere('ventilation_rooms', { direction: 'supply' });
-    house.enter('ventilation_rooms', room, 'room', '');
-    expect(house.state('house_design_supply').state).toBe('value');
-    house.enter('ventilation_rooms', room, 'design_flow', '');
-    expect(house.state('house_design_supply').state).toBe('blank');
-    expect(house.text('unit_checks')).not.toBe('');
-    expect(house.state('rate_verdict').state).toBe('value');
+    expect(house.text('unit_checks')).toBe('');
+    for (const column of ['room', 'design_flow']) house.enter('ventilation_rooms', room, column, '');
+    const row = Number(house.textAt('ventilation_rooms.recovery_unit', room) === 'unit N');
+    expect(reasonIn(house.state('house_design_supply'))).toContain('gives nothing for it yet');
+    expect(house.textAt('ventilation_units.check', row)).toBe('a room of it has no design flow yet');
+    expect(house.state('rate_verdict').state).toBe('blank');
   });
 
   test('no unit out of balance is “none” only once all are measured; else it is said how many are not', () => {
@@ -138,10 +245,10 @@ describe('ventilation', () => {
 
   test('a duct or grille of no room, or of one without a design flow, is neither quiet nor met', () => {
     const house = new Open('juniper-hollow.json');
-    house.enter('duct_runs', 0, 'room', 'attic');
+    house.enter('duct_runs', 0, 'room', '');
     expect(house.textAt('duct_runs.velocity_verdict', 0)).toBe('');
     expect(house.textAt('duct_runs.check', 0)).toBe('no such room and air on the ventilation sheet');
-    house.enter('grille_readings', 0, 'room', 'attic');
+    house.enter('grille_readings', 0, 'room', '');
     expect(house.stateAt('grille_readings.reading_verdict', 0).state).toBe('blank');
   });
 });
