@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { FunctionLibrary, type CellState } from '../../src/engine/index.ts';
 import { tradeFunctions } from '../../src/trade/index.ts';
-import { newJob, readWorkbook, Workbook } from '../../src/workbook/index.ts';
+import { newJob, readWorkbook, tablesOf, Workbook, type Table } from '../../src/workbook/index.ts';
 import { Open, templateText } from './open.ts';
 
 function emptyJob(file: string): Workbook {
@@ -12,6 +12,20 @@ function emptyJob(file: string): Workbook {
     newJob(opened.document, { id: file, title: 'The next job' }),
     new FunctionLibrary(tradeFunctions),
   );
+}
+
+function tableOf(open: Open, name: string): Table {
+  for (const table of tablesOf(open.workbook.document)) if (table.name === name) return table;
+  throw new Error(`no table ${name}`);
+}
+
+const rowsOf = (open: Open, name: string) => tableOf(open, name).rows.length;
+
+function addRow(open: Open, name: string, entries: Readonly<Record<string, string>>): void {
+  const { id, rows } = tableOf(open, name);
+  const at = rows.length;
+  open.workbook.apply({ kind: 'insert-rows', table: id, at, rows: [{ id: `new_${at}`, entries: {} }] });
+  for (const [column, text] of Object.entries(entries)) open.enter(name, at, column, text);
 }
 
 const HOUSE = [
@@ -250,5 +264,57 @@ describe('ventilation', () => {
     expect(house.textAt('duct_runs.check', 0)).toBe('no such room and air on the ventilation sheet');
     house.enter('grille_readings', 0, 'room', '');
     expect(house.stateAt('grille_readings.reading_verdict', 0).state).toBe('blank');
+  });
+});
+
+describe('what is typed twice or wrongly says so in its row', () => {
+  const again = 'another room has this name: give one of them another';
+
+  test.each(['finishes.json', 'trim.json'])('a room of one name twice, in %s', (file) => {
+    const open = new Open(file);
+    addRow(open, 'rooms', { room: open.textAt('rooms.room', 0) });
+    const last = rowsOf(open, 'rooms') - 1;
+    expect(open.textAt('rooms.check', 0)).toBe(again);
+    expect(open.textAt('rooms.check', last)).toBe(again);
+    open.enter('rooms', last, 'room', 'another');
+    expect(open.textAt('rooms.check', 0)).toBe('');
+    expect(open.textAt('rooms.check', last)).toMatch(/^type length and width/u);
+  });
+
+  test('and among the hold points, where a room has but its name', () => {
+    const open = new Open('hold-points.json');
+    for (const room of ['study', 'bath', 'study']) addRow(open, 'rooms', { room });
+    expect([0, 1, 2].map((row) => open.textAt('rooms.check', row))).toEqual([again, '', again]);
+  });
+
+  test('an opening for trim: its mark twice, no size, no room', () => {
+    const open = new Open('trim.json');
+    expect(open.textAt('openings.check', 0)).toBe('');
+    expect(open.textAt('openings.check', 1)).toBe('');
+    open.enter('openings', 0, 'room', '');
+    expect(open.textAt('openings.check', 0)).toBe('no room of the schedule has this name');
+    open.enter('openings', 0, 'width', '');
+    expect(open.textAt('openings.check', 0)).toBe('type its width and height');
+    open.enter('openings', 0, 'mark', open.textAt('openings.mark', 1));
+    for (const row of [0, 1])
+      expect(open.textAt('openings.check', row)).toBe(
+        'another opening has this mark: give one of them another',
+      );
+  });
+
+  test('a negative flow of a leak holds the board, however small it looks', () => {
+    const open = new Open('hold-points.json');
+    addRow(open, 'leak_finds', { mark: 'L1', place: 'sill', find_flow50: '2' });
+    expect(open.number('leaks_holding', '')).toBe(0);
+    expect(open.text('finds_leaks')).toBe('met');
+    open.enter('leak_finds', 0, 'find_flow50', '-20');
+    expect(open.textAt('leak_finds.check', 0)).toBe(
+      'a flow cannot be negative: type it as a positive number',
+    );
+    expect(open.number('leaks_holding', '')).toBe(1);
+    expect(open.text('leaks_open')).toBe('L1');
+    expect(open.text('finds_leaks')).toBe('not met');
+    open.enter('leak_finds', 0, 'find_flow50', '');
+    expect(open.number('leaks_holding', '')).toBe(1);
   });
 });
