@@ -134,7 +134,8 @@ describe('a room half typed', () => {
 
 test('a layer that the assembly shown does not have is not safe from condensation', () => {
   const house = new Open('juniper-hollow.json');
-  house.type('checked_layer', 'no such layer of it');
+  const sheathing = house.rowWhere('assembly_layers', { layer: 'sheathing, 7/16 in' });
+  house.enter('assembly_layers', sheathing, 'assembly', 'flat_ceiling');
   for (const name of ['checked_number', 'sheathing_temperature', 'sheathing_verdict'])
     expect(house.state(name).state, name).not.toBe('value');
 });
@@ -252,6 +253,8 @@ describe('ventilation', () => {
     expect(house.text('units_out_of_balance')).toBe('none so far; 1 is not measured yet');
     expect(house.text('commission_reason_units')).toBe('none so far; 1 is not measured yet');
     expect(house.text('house_balance_verdict')).toBe('not measured');
+    // What brings a unit back into the band is not “none” while it is not measured.
+    expect(house.stateAt('ventilation_units.exhaust_behind', 'unit N').state).toBe('blank');
     house.enter('grille_readings', grille('exhaust', 'unit S'), 'measured_flow', '');
     expect(house.text('units_out_of_balance')).toBe('not one is measured yet');
     expect(house.text('commission_verdict')).toBe('not measured yet');
