@@ -136,7 +136,7 @@ test('a layer that the assembly shown does not have is not safe from condensatio
   const house = new Open('juniper-hollow.json');
   const sheathing = house.rowWhere('assembly_layers', { layer: 'sheathing, 7/16 in' });
   house.enter('assembly_layers', sheathing, 'assembly', 'flat_ceiling');
-  for (const name of ['checked_number', 'sheathing_temperature', 'sheathing_verdict'])
+  for (const name of ['checked_number', 'sheathing_temperature', 'sheathing_verdict', 'exterior_insulation'])
     expect(house.state(name).state, name).not.toBe('value');
 });
 
