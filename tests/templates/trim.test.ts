@@ -192,13 +192,21 @@ describe('take-off in the template', () => {
   it('says that a stock length without a price makes the sums too low, or is left out', () => {
     const open = new Open('trim.json');
     const say = () => open.text('trim_prices_say');
-    expect(open.number('trim_price', 'USD')).toBe(0);
+    const sums = ['trim_price', 'trim_order_price', 'trim_first_fit_price', 'trim_ten_percent_price'];
+    for (const name of sums)
+      expect(open.state(name), name).toMatchObject({
+        state: 'blank',
+        reason: 'every row of trim_stock.price is blank yet: type it there',
+      });
+    expect(open.stateAt('trim_stock.order_price', 2).state).toBe('blank');
+    expect(say()).toBe('no stock length has one yet');
+    open.enter('trim_stock', 0, 'price', '10');
     expect(say()).toContain('the sums below are too low');
     open.type('plan_objective', 'price');
     expect(say()).toContain('not used');
     for (let row = 0; row < 12; row++) open.enter('trim_stock', row, 'price', '10');
     expect(say()).toBe('each stock length has one');
-    expect(open.number('trim_price', 'USD')).toBeGreaterThan(0);
+    for (const name of sums) expect(open.number(name, 'USD'), name).toBeGreaterThan(0);
   });
 });
 

@@ -1,8 +1,17 @@
-/** Sum, mean, least, greatest and count of a column, from the partial results that the column keeps. */
+/** Sums, mean, least, greatest and count of a column, from the partial results that the column keeps. */
 import type { Fault } from '../formula/library.ts';
+import type { AggregateName } from '../formula/typed.ts';
 import type { AggregateData, ColumnData, GraphNode } from './node.ts';
 import { greatestOf, leastOf, Parts, total } from './parts.ts';
 import { BLANK, FAULT, VALUE, WAITING, type Cause, type SlotState } from './storage.ts';
+
+/** Rows of column arguments side by side. */
+export interface Gathered {
+  readonly lists: number[][];
+  readonly rows: number[];
+  /** The first row that no condition leaves out and that is blank all the same. */
+  readonly blank: { readonly row: number; readonly cause: Cause | undefined } | undefined;
+}
 
 export interface Combined {
   readonly value: number;
@@ -10,12 +19,13 @@ export interface Combined {
   readonly cause?: Cause;
 }
 
-const EMPTY: Cause = { reason: 'no row for it yet' };
+/** No row at all, or a condition chose none. */
+export const NO_ROW: Cause = { reason: 'no row for it yet' };
 
 /** Brings an aggregate of a column up to date with whatever rows changed. */
 export function combine({ name, offset }: AggregateData, column: GraphNode): Combined {
   const field = column.data?.fields[offset];
-  if (!field) return { value: NaN, state: BLANK, cause: EMPTY };
+  if (!field) return { value: NaN, state: BLANK, cause: NO_ROW };
   field.parts ??= new Parts(field.values.length);
   field.parts.find(name, field);
   const { sums, least, greatest, tally } = field.parts;
@@ -23,11 +33,74 @@ export function combine({ name, offset }: AggregateData, column: GraphNode): Com
   if (faulty >= 0) return faultyRow(column, faulty);
   if (name === 'count') return { value: count, state: VALUE };
   if (name === 'sum') return { value: total(sums, 0, sums.length), state: VALUE };
-  if (count === 0) return { value: NaN, state: BLANK, cause: EMPTY };
+  if (count === 0 || name === 'full_sum') {
+    const blank = count === column.data?.rows ? -1 : firstBlank(column, field.states);
+    if (blank >= 0 || count === 0) {
+      const { hidden, text, key, formula, table = '', data } = column;
+      const over = hidden
+        ? { table, column: columnIn(text), filtered: isFiltered(text) }
+        : { table, column: key, typed: !formula, filtered: false };
+      const cause = whyBlank(name, over, blank, data?.causes.get(blank));
+      return { value: NaN, state: BLANK, cause };
+    }
+    return { value: total(sums, 0, sums.length), state: VALUE };
+  }
   if (name === 'mean') return { value: total(sums, 0, sums.length) / count, state: VALUE };
   const chunks = sums.length;
   const value = name === 'min' ? leastOf(least, 0, chunks) : greatestOf(greatest, 0, chunks);
   return { value, state: VALUE };
+}
+
+/** The first row that is blank, and not left out by a condition; -1 if there is none. */
+function firstBlank({ data, hidden, text }: GraphNode, states: Uint8Array): number {
+  if (!data) return -1;
+  if (!hidden || !isFiltered(text)) return states.indexOf(BLANK);
+  let first = -1;
+  for (const row of data.causes.keys()) if (states[row] === BLANK && (first < 0 || row < first)) first = row;
+  return first;
+}
+
+const isFiltered = (text: string): boolean => /^\s*where\s*\(/u.test(text);
+
+/** What an aggregate goes over. */
+interface Over {
+  readonly table: string;
+  /** Of the column, where it is one as it stands. */
+  readonly column: string | undefined;
+  /** Its entries are typed; undefined where nobody looked. */
+  readonly typed?: boolean;
+  readonly filtered: boolean;
+}
+
+/** Why nothing comes of it: `row` is the first that is blank, -1 if there is none. */
+export function whyBlank(name: AggregateName, over: Over, row: number, cause: Cause | undefined): Cause {
+  if (row < 0) return NO_ROW;
+  const { table, column, filtered } = over;
+  const type = over.typed ? ': type it there' : '';
+  if (name === 'full_sum') {
+    const blank =
+      column === undefined
+        ? `row ${row + 1} of ${table} gives nothing for it`
+        : `${column} has nothing in row ${row + 1}`;
+    return { reason: cause?.reason ?? `${blank} yet${type}` };
+  }
+  const rows = filtered ? 'every row for it' : 'every row';
+  return { reason: `${rows}${column === undefined ? '' : ` of ${column}`} is blank yet${type}` };
+}
+
+/** The column that a hidden one takes its rows from, where it is one as it stands. */
+function columnIn(text: string): string | undefined {
+  return /^\s*(?:where\s*\(\s*)?(\w+\.\w+)\s*(?:,|$)/u.exec(text)?.[1];
+}
+
+/** Of rows that are values; `undefined`: what none of them gives. */
+export function overRows(name: AggregateName, rows: readonly number[]): number | undefined {
+  if (name === 'count') return rows.length;
+  if (rows.length === 0) return name === 'sum' ? 0 : undefined;
+  if (name === 'min') return rows.reduce((a, b) => Math.min(a, b));
+  if (name === 'max') return rows.reduce((a, b) => Math.max(a, b));
+  const sum = rows.reduce((a, b) => a + b, 0);
+  return name === 'mean' ? sum / rows.length : sum;
 }
 
 /** A faulty row makes its readers wait for the root; a mistake in the argument itself is the reader's own. */

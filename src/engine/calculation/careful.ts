@@ -14,6 +14,9 @@ export interface CarefulHost extends CallHost {
   waitingFor(slot: number): string | undefined;
 }
 
+/** Of a row that a condition chose, and that nobody filled in. */
+const CHOSEN_BLANK: Cause = {};
+
 const UNARY: ReadonlySet<number> = new Set([
   OP.move,
   OP.nominal,
@@ -80,7 +83,7 @@ export class Careful {
           break;
         case OP.where:
           if (states[b] === VALUE) {
-            if (values[b] === 1) this.#copy(d, a);
+            if (values[b] === 1) this.#chosen(d, a);
             else this.#blank(d);
           } else if (states[b] === BLANK) this.#blank(d);
           else this.#pass(d, b);
@@ -128,6 +131,13 @@ export class Careful {
   #copy(to: number, from: number): void {
     if (this.#storage.states[from] === VALUE) this.#set(to, this.#storage.values[from]!);
     else this.#pass(to, from);
+  }
+
+  /** A row that is chosen and blank has a cause, one that is left out has none: so the two are told apart. */
+  #chosen(to: number, from: number): void {
+    this.#copy(to, from);
+    const { states, causes } = this.#storage;
+    if (states[to] === BLANK && !causes.has(to)) causes.set(to, CHOSEN_BLANK);
   }
 
   /** What is not a value is passed on; a fault in another cell becomes a wait for that cell. */

@@ -12,6 +12,7 @@ const LEAST = 2;
 const GREATEST = 4;
 const EXTREME: Readonly<Record<AggregateName, number>> = {
   sum: 0,
+  full_sum: 0,
   mean: 0,
   count: 0,
   min: LEAST,

@@ -6,7 +6,7 @@ import type { AggregateName } from '../formula/typed.ts';
 import type { Book, TableData } from './book.ts';
 import { NO_IDS, newField, type GraphNode } from './node.ts';
 
-const AGGREGATES: ReadonlySet<string> = new Set(['sum', 'mean', 'min', 'max', 'count']);
+const AGGREGATES: ReadonlySet<string> = new Set(['sum', 'full_sum', 'mean', 'min', 'max', 'count']);
 
 interface Found {
   readonly ids: Set<number>;

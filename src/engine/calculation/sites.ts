@@ -5,7 +5,7 @@ import { bestAnswer, fault, invoke, isFault, type Argument, type Scalar } from '
 import { OP, run } from '../formula/tape.ts';
 import type { Type } from '../formula/type.ts';
 import type { Book } from './book.ts';
-import { blankReason, inRow } from './aggregate.ts';
+import { blankReason, inRow, overRows, whyBlank, type Gathered } from './aggregate.ts';
 import { columnGroups, type LibrarySite } from './arguments.ts';
 import { Careful, type CarefulHost } from './careful.ts';
 import type { Chance, SpreadSite } from './chance.ts';
@@ -41,6 +41,8 @@ export class Sites implements CarefulHost {
   chance: Chance | undefined;
   /** The row whose formula is being worked out. */
   #row = -1;
+  /** The row of a column argument that was worked out last is no value because a condition leaves it out. */
+  #isLeftOut = false;
   /** Key column to its index; dropped when the column changes. */
   readonly #indices = new Map<ColumnData, Index>();
 
@@ -179,10 +181,9 @@ export class Sites implements CarefulHost {
   }
 
   /** The rows of several column arguments side by side; a row in which one is blank is left out of all. */
-  gather(
-    vectors: readonly VectorProgram[],
-  ): { readonly lists: number[][]; readonly rows: number[] } | Outcome {
-    const { values } = this.#book.storage;
+  gather(vectors: readonly VectorProgram[]): Gathered | Outcome {
+    const { values, causes } = this.#book.storage;
+    let first: Gathered['blank'];
     const lists = vectors.map((): number[] => []);
     const used: number[] = [];
     const rows = this.#book.tables.get(vectors[0]!.table)?.rows ?? 0;
@@ -194,6 +195,7 @@ export class Sites implements CarefulHost {
         const state = this.#element(v, j);
         if (state === BLANK) {
           blank = true;
+          if (!this.#isLeftOut) first ??= { row: j, cause: causes.get(v.result) };
           break;
         }
         if (state !== VALUE) return this.#badRow(v, j, state);
@@ -203,7 +205,7 @@ export class Sites implements CarefulHost {
       used.push(j);
       for (let k = 0; k < lists.length; k++) lists[k]!.push(row[k]!);
     }
-    return { lists, rows: used };
+    return { lists, rows: used, blank: first };
   }
 
   /** Works out one row of a column argument into its result slot; gives the state. */
@@ -217,9 +219,11 @@ export class Sites implements CarefulHost {
     // A row that a condition leaves out: so are most, where a table is filtered.
     if (code[end - 4] === OP.where && values[code[end - 1]!] === 0) {
       states[v.result] = BLANK;
+      this.#isLeftOut = true;
       return BLANK;
     }
-    this.careful.run(v.code, v.origins, v.text, 0, v.code.length);
+    this.careful.run(v.code, v.origins, v.text, 0, end);
+    this.#isLeftOut = code[end - 4] === OP.where && !this.#book.storage.causes.has(v.result);
     return states[v.result]!;
   }
 
@@ -271,19 +275,18 @@ export class Sites implements CarefulHost {
   #aggregate(site: CallSite & { kind: 'aggregate' }): Outcome {
     const gathered = this.gather([site.vector]);
     if ('state' in gathered) return gathered;
-    const list = gathered.lists[0]!;
-    const { values } = this.#book.storage;
-    if (list.length === 0 && site.name !== 'sum' && site.name !== 'count')
-      return { state: BLANK, cause: { reason: 'no row for it yet' } };
-    const sum = list.reduce((a, b) => a + b, 0);
-    values[site.result] =
-      site.name === 'sum'
-        ? sum
-        : site.name === 'count'
-          ? list.length
-          : site.name === 'mean'
-            ? sum / list.length
-            : list.reduce((a, b) => (site.name === 'min' ? Math.min(a, b) : Math.max(a, b)));
+    const { name, vector, result } = site;
+    const { blank } = gathered;
+    const value = name === 'full_sum' && blank ? undefined : overRows(name, gathered.lists[0]!);
+    if (value === undefined) {
+      const { code, inputs } = vector;
+      const filtered = code[code.length - 4] === OP.where;
+      const source = inputs.find(({ slot }) => slot === (filtered ? code[code.length - 2] : vector.result));
+      const node = source && this.#book.node(source.node);
+      const over = { table: vector.table, column: node?.key, typed: node?.formula === false, filtered };
+      return { state: BLANK, cause: whyBlank(name, over, blank?.row ?? -1, blank?.cause) };
+    }
+    this.#book.storage.values[result] = value;
     return FINE;
   }
 

@@ -89,6 +89,11 @@ export const BUILTINS: ReadonlyMap<string, Builtin> = new Map<string, Builtin>([
   extreme('min', 'the smallest', 'min(rooms.area)'),
   extreme('max', 'the largest', 'max(3 ft, 40 in)'),
   column('sum', 'the total of a column, blanks left out', 'sum(rooms.area)'),
+  column(
+    'full_sum',
+    'the total of a column once no row of it is blank; until then it waits, and says for which row',
+    'full_sum(rooms.area)',
+  ),
   column('mean', 'the mean of a column, blanks left out', 'mean(rooms.area)'),
   column('count', 'how many rows of a column are not blank', 'count(rooms.area)'),
   [

@@ -230,7 +230,7 @@ function aggregate(at: Checker, e: Call, name: AggregateName): Typed {
   });
   if (name === 'count') return made(NUMBER);
   const type = at.quantity(v.body, name);
-  if (name === 'sum' && type.reading) stop(readingRefused(at, v, 'summed'));
+  if ((name === 'sum' || name === 'full_sum') && type.reading) stop(readingRefused(at, v, 'summed'));
   return made(type);
 }
 

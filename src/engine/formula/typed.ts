@@ -93,7 +93,8 @@ export interface VectorValue extends TypedNode {
   /** True: it also reads the row in whose formula it stands, and so differs from row to row. */
   readonly perRow: boolean;
 }
-export type AggregateName = 'sum' | 'mean' | 'min' | 'max' | 'count';
+/** `full_sum` is the sum of a column that has no blank row. */
+export type AggregateName = 'sum' | 'full_sum' | 'mean' | 'min' | 'max' | 'count';
 export interface AggregateValue extends TypedNode {
   readonly op: 'aggregate';
   readonly name: AggregateName;

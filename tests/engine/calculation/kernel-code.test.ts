@@ -11,7 +11,7 @@ import { chanceFrom } from './random-formula.ts';
 
 /** Two blocks of whole chunks, and a part of one. */
 const ROWS = 17 * 512 + 300;
-const AGGREGATES = ['sum', 'mean', 'min', 'max', 'count'] as const;
+const AGGREGATES = ['sum', 'full_sum', 'mean', 'min', 'max', 'count'] as const;
 /** Whatever has one of these has no machine code. */
 const FOREIGN = /\^ (?!2)|exp|log|otherwise|is_blank|round|sin|cos/;
 

@@ -124,7 +124,7 @@ function plain(chance: Chance, place: Place, inner: (k: Kind) => string): string
       return `${pick(chance, ['min', 'max'])}(${inner('plain')}, ${inner('plain')})`;
     case 9:
       return place.over === undefined
-        ? `${pick(chance, ['sum', 'mean', 'min', 'max'])}(${over(chance, 'plain', place)})`
+        ? `${pick(chance, ['sum', 'full_sum', 'mean', 'min', 'max'])}(${over(chance, 'plain', place)})`
         : inner('plain');
     case 10:
       return place.over === undefined
@@ -153,7 +153,7 @@ function length(chance: Chance, place: Place, inner: (k: Kind) => string): strin
       return `sqrt((${inner('length')}) * (${inner('length')}))`;
     case 5:
       return place.over === undefined
-        ? `${pick(chance, ['sum', 'mean', 'min', 'max'])}(${over(chance, 'length', place)})`
+        ? `${pick(chance, ['sum', 'full_sum', 'mean', 'min', 'max'])}(${over(chance, 'length', place)})`
         : inner('length');
     case 6:
       return `${leaf(chance, 'record', place)}.${pick(chance, ['least', 'most'])}`;

@@ -1,4 +1,4 @@
-/** Every builtin by example, and what it does with a blank, and with a fault (rules V1, V2, F2, S1). */
+/** Every builtin by example, and what it does with a blank, and with a fault (rules V1, V2, A4, F2, S1). */
 import { describe, expect, test } from 'vitest';
 import {
   BUILTINS,
@@ -21,7 +21,8 @@ const LIBRARY = new FunctionLibrary([
   }),
 ]);
 
-function book(): Engine {
+/** `own`: the formula of one more column. */
+function book(own = 'n'): Engine {
   const engine = new Engine(LIBRARY);
   engine.defineTable({
     name: 't',
@@ -32,6 +33,11 @@ function book(): Engine {
       { name: 'n', type: 'number', entries: ['1', '2', '3', '', ''] },
       { name: 'bad', type: 'number', formula: '1 / (n - 2)', entries: [] },
       { name: 'temperature', type: 'number', unit: 'degC', entries: ['10', '20', '', '', ''] },
+      { name: 'unread', type: 'number', entries: [] },
+      { name: 'twice', type: 'number', formula: '2 * unread', entries: [] },
+      { name: 'place', type: 'number', entries: ['1', '2', '3', '4', '5'] },
+      { name: 'of_place', type: 'number', formula: 'lookup(t.x, t.place, place)', entries: [] },
+      { name: 'own', type: 'number', formula: own, entries: [] },
     ],
   });
   engine.defineTable({ name: 'empty', rows: 0, columns: [{ name: 'x', type: 'number', entries: [] }] });
@@ -52,6 +58,8 @@ function evaluate(text: string): CellState {
   engine.recalculate();
   return engine.read('y');
 }
+
+const reasonIn = (state: CellState) => (state.state === 'blank' ? state.reason : state.state);
 
 /** What a builtin gives: SI. Angles in radians; logarithms and roots by hand. */
 const EXAMPLES: Readonly<Record<string, readonly (readonly [string, number | boolean | string])[]>> = {
@@ -97,6 +105,10 @@ const EXAMPLES: Readonly<Record<string, readonly (readonly [string, number | boo
     ['sum(t.x)', 10],
     ['sum(t.x * t.n)', 5],
     ['sum(empty.x)', 0],
+  ],
+  full_sum: [
+    ['full_sum(where(t.n, t.k != "d"))', 6],
+    ['full_sum(where(t.x, t.n > 1 and t.n < 3))', 1],
   ],
   mean: [
     ['mean(t.x)', 2.5],
@@ -203,12 +215,84 @@ describe('V1: a blank makes the result blank', () => {
 describe('V2: no rows', () => {
   test.each(['min', 'max', 'mean'])('%s of none is blank, with the reason', (name) => {
     expect(evaluate(`${name}(empty.x)`)).toMatchObject({ state: 'blank', reason: 'no row for it yet' });
-    expect(evaluate(`${name}(where(t.x, t.n > 99))`)).toMatchObject({ state: 'blank' });
+    expect(evaluate(`${name}(where(t.x, t.n > 99))`)).toMatchObject({
+      state: 'blank',
+      reason: 'no row for it yet',
+    });
+  });
+
+  test.each(['min', 'max', 'mean'])('%s says where there are rows, and all are blank', (name) => {
+    const reasonOf = (text: string) => reasonIn(evaluate(text));
+    expect(reasonOf(`${name}(t.unread)`)).toBe('every row of t.unread is blank yet: type it there');
+    expect(reasonOf(`${name}(t.twice)`)).toBe('every row of t.twice is blank yet');
+    expect(reasonOf(`${name}(where(t.unread, t.n > 1))`)).toBe('every row for it of t.unread is blank yet');
+    expect(reasonOf(`${name}(where(t.twice + 1, t.n > 1))`)).toBe('every row for it is blank yet');
+    expect(reasonOf(`${name}(where(t.unread, t.n > 99))`)).toBe('no row for it yet');
+  });
+});
+
+describe('A4: full_sum waits for every row', () => {
+  test.each([
+    ['full_sum(empty.x)', 'no row for it yet'],
+    ['full_sum(where(t.x, t.n > 99))', 'no row for it yet'],
+    ['full_sum(t.x)', 't.x has nothing in row 3 yet: type it there'],
+    ['full_sum(where(t.x, t.n > 1))', 't.x has nothing in row 3 yet'],
+    ['full_sum(where(t.n, t.k == "d"))', 't.n has nothing in row 4 yet'],
+    ['full_sum(t.x * t.n)', 'row 3 of t gives nothing for it yet'],
+    ['full_sum(t.of_place)', 't.x is empty in row 3: type it there'],
+  ])('%s: %s', (text, reason) => {
+    expect(evaluate(text)).toMatchObject({ state: 'blank', reason });
+  });
+
+  test('a row is left out where its condition is not known', () => {
+    expect(evaluate('full_sum(where(t.n, t.n < 3))')).toMatchObject({ state: 'value', value: 3 });
+  });
+
+  test.each([
+    ['full_sum(where(t.x, t.k == k))', ['3', '1', 't.x has nothing in row 3 yet: type it there', '6', '6']],
+    [
+      'full_sum(where(t.n, t.n > n))',
+      ['5', '3', 'no row for it yet', 'no row for it yet', 'no row for it yet'],
+    ],
+    [
+      'mean(where(t.x, t.k == k))',
+      ['3', '1', 'every row for it of t.x is blank yet: type it there', '3', '3'],
+    ],
+  ])('row by row: %s', (formula, wanted) => {
+    const engine = book(formula);
+    engine.recalculate();
+    const shown = [0, 1, 2, 3, 4].map((row) => {
+      const state = engine.readRow('t', 'own', row);
+      return state.state === 'value' ? String(state.value) : reasonIn(state);
+    });
+    expect(shown).toEqual(wanted);
+  });
+
+  test('once the last row is typed it is the sum, and its ± is that of the rows', () => {
+    const engine = new Engine(LIBRARY);
+    const define = (third: string) => {
+      engine.defineTable({
+        name: 'r',
+        rows: 3,
+        columns: [{ name: 'x', type: 'number', unit: 'm', entries: ['1 ± 0.3', '2 ± 0.4', third] }],
+      });
+      engine.recalculate();
+    };
+    engine.defineCell({ name: 'all', type: 'number', text: 'full_sum(r.x)', unit: 'm' });
+    engine.defineCell({ name: 'spread', type: 'number', text: 'uncertainty(all)', unit: 'm' });
+    define('');
+    expect(engine.read('all')).toMatchObject({ state: 'blank' });
+    expect(engine.read('spread')).toMatchObject({ state: 'blank' });
+    define('4');
+    expect(engine.read('all')).toMatchObject({ state: 'value', value: 7 });
+    expect(engine.read('spread')).toMatchObject({ state: 'value', value: 0.5 });
+    define('');
+    expect(engine.read('all')).toMatchObject({ state: 'blank' });
   });
 });
 
 describe('A1: a column function waits for its faulty row', () => {
-  test.each(['sum', 'mean', 'min', 'max', 'count'])('%s', (name) => {
+  test.each(['sum', 'full_sum', 'mean', 'min', 'max', 'count'])('%s', (name) => {
     expect(evaluate(`${name}(t.bad)`)).toEqual({ state: 'waiting', for: 't.bad, row 2' });
   });
   test('unless the row is left out', () => {
