@@ -15,7 +15,7 @@ export interface CarefulHost extends CallHost {
 }
 
 /** Of a row that a condition chose, and that nobody filled in. */
-const CHOSEN_BLANK: Cause = {};
+const CHOSEN_BLANK: Cause = { chosen: true };
 
 const UNARY: ReadonlySet<number> = new Set([
   OP.move,

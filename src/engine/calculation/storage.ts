@@ -19,6 +19,8 @@ export interface Cause {
   readonly waitingFor?: string;
   /** Why a blank is a blank, where more can be said than "nothing typed". */
   readonly reason?: string;
+  /** A condition chose the row, which is blank: unlike one that it leaves out, it is missed. */
+  readonly chosen?: true;
 }
 
 /** Whether two reasons would be told in the same words at the same place. */
@@ -27,6 +29,7 @@ export function sameCause(a: Cause | undefined, b: Cause | undefined): boolean {
   return (
     a?.waitingFor === b?.waitingFor &&
     a?.reason === b?.reason &&
+    a?.chosen === b?.chosen &&
     a?.fault?.fault === b?.fault?.fault &&
     a?.fault?.suggestion === b?.fault?.suggestion &&
     a?.span?.start === b?.span?.start &&
