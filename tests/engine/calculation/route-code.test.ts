@@ -1,11 +1,13 @@
 /** The code of routes comes late; nobody waits for it. */
 import { afterEach, expect, test, vi } from 'vitest';
-import { routeCode, routesAtHand } from '../../../src/engine/calculation/route-code.ts';
-import { Engine, FunctionLibrary } from '../../../src/engine/index.ts';
 
 afterEach(() => vi.restoreAllMocks());
 
 test('edits that want a route go the general way until its code is there', async () => {
+  // Modules of their own: a test before this one in the same process may have sent for the code.
+  vi.resetModules();
+  const { routeCode, routesAtHand } = await import('../../../src/engine/calculation/route-code.ts');
+  const { Engine, FunctionLibrary } = await import('../../../src/engine/index.ts');
   const made = vi.spyOn(WebAssembly, 'Module');
   const engine = new Engine(new FunctionLibrary([]));
   const cell = (name: string, text: string): void => engine.defineCell({ name, type: 'number', text });
