@@ -102,7 +102,7 @@ test('as long as there is no line it says what to type', () => {
 });
 
 test('readings without their flows ask for what the flows rest on, not for more readings', () => {
-  const shown = { kind: 'blank', reason: 'not enough is typed for it yet' } as const;
+  const shown = { kind: 'blank', reason: 'not known yet' } as const;
   const data = powerLawFit.resolve(
     bound(
       { flow50: { label: 'Flow at 50 Pa', unit: 'cfm', shown } },
