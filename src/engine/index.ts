@@ -39,4 +39,5 @@ export type {
 export type { Budget, BudgetLine } from './calculation/budget.ts';
 export type { Sample, Sampling } from './calculation/sampling.ts';
 export type { DeferredTask } from './calculation/deferred.ts';
+export { NOT_KNOWN } from './calculation/storage.ts';
 export type { CellState, Changes } from './calculation/state.ts';

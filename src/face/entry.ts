@@ -38,6 +38,17 @@ export function textToEdit(stored: string, units: Units): string {
     : stored;
 }
 
+/** Whether a text as it is opened names another unit than the screen's: what is put into it would mean that one. */
+export function isInOtherUnit(opened: string, { shown }: Units): boolean {
+  const entry = readEntry(plainEntry(opened), undefined);
+  if (!('literal' in entry) || entry.literal.unit === undefined) return false;
+  const there = ownUnit(shown);
+  const { unit, form } = entry.literal;
+  // Feet and inches are one way to write a length.
+  if (form === 'feet-inches') return there?.symbol !== 'ft' && there?.symbol !== 'in';
+  return there !== undefined && unit.symbol !== there.symbol;
+}
+
 /** The stored text as a field shows it: words, for which `units` is undefined, have no comma that could be a point. */
 export function textToOpen(stored: string, units: Units | undefined): string {
   return units ? localText(textToEdit(stored, units)) : stored;

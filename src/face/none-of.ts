@@ -1,5 +1,5 @@
 /** What stands in the place of a blank that gives no reason. */
-import { children, isDiagnostic, parse, type Expression } from '../engine/index.ts';
+import { children, isDiagnostic, NOT_KNOWN, parse, type Expression } from '../engine/index.ts';
 import type { Cell } from '../workbook/index.ts';
 import type { Session } from './session.svelte.ts';
 
@@ -10,7 +10,7 @@ type Asked = Pick<Session, 'standing' | 'state' | 'columnState'> & {
 /** Only a list that was looked through is “none”: a number would be read as nought, a verdict as passed. */
 export function noneOf(session: Asked, { text, type }: Pick<Cell, 'text' | 'type'>): string {
   if (text === '') return 'not typed yet';
-  return type !== 'number' && isLookedThrough(session, text) ? 'none' : 'not known yet';
+  return type !== 'number' && isLookedThrough(session, text) ? 'none' : NOT_KNOWN;
 }
 
 /** Whether the formula ends in names gathered from rows, and all that it goes by is there. */

@@ -6,6 +6,7 @@ import { createContext, tick, untrack } from 'svelte';
 import { afterPaint } from './after-paint.ts';
 import type { UnitSystem } from '../engine/index.ts';
 import type { Cell, Column, Edit, SampledCheck, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
+import { blamed, entryWords } from './blamed.ts';
 import { faultText } from './fault-text.ts';
 import { columnOf, labelOf, outlineOf, standingOf, type OutlineOfSheets, type Standing } from './outline.ts';
 import { kept } from './steady.ts';
@@ -317,8 +318,11 @@ export class Session {
     this.#faultAt = (this.#faultAt + 1) % faults.length;
     const fault = faults[this.#faultAt];
     if (!fault) return;
-    this.announcement = `Fault ${this.#faultAt + 1} of ${faults.length}, ${fault.label}: ${faultText(this, fault)}`;
-    await (fault.inText ? this.goToText(fault.where) : this.goTo(fault.where, fault.row));
+    const entry = fault.inText ? undefined : blamed(this, fault.where, fault.row);
+    const label = entry ? entryWords(this, entry) : fault.label;
+    this.announcement = `Fault ${this.#faultAt + 1} of ${faults.length}, ${label}: ${faultText(this, fault)}`;
+    if (fault.inText) await this.goToText(fault.where);
+    else await this.goTo(entry?.name ?? fault.where, entry ? entry.row : fault.row);
   }
 
   registerGrid(table: Table, grid: Revealing): () => void {

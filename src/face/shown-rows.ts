@@ -1,5 +1,6 @@
 /** Rows of a table that are on the screen: all, or those that belong to the value of the cell that chooses. */
 import type { Column, Table } from '../workbook/index.ts';
+import { blamed } from './blamed.ts';
 import { saidIn, show } from './display.ts';
 import type { Session } from './session.svelte.ts';
 import { standingOfText } from './verdict.ts';
@@ -170,9 +171,19 @@ export function faultOf(
     const state = session.columnState(table.name, column.name, row);
     if (state.state !== 'invalid' && state.state !== 'fault') continue;
     const shown = show(state, column, session.system);
-    return shown.kind === 'faulty' ? `${column.label || column.name}: ${shown.message}` : '';
+    if (shown.kind !== 'faulty') return '';
+    return `${labelOfFault(session, table, column, row)}: ${shown.message}`;
   }
   return '';
+}
+
+/** The entry that is to be changed, where it can be told. */
+function labelOfFault(session: Session, table: TableShape, column: Column, row: number): string {
+  const entry = blamed(session, `${table.name}.${column.name}`, row);
+  if (entry === undefined) return column.label || column.name;
+  const [first, second] = entry.name.split('.');
+  const own = first === table.name ? table.columns.find(({ name }) => name === second) : undefined;
+  return own ? own.label || own.name : session.label(entry.name);
 }
 
 /** Why a row is struck through, if it is. */

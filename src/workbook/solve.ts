@@ -15,6 +15,8 @@ export interface Question {
   /** Bounds of the input, as typed. */
   readonly from: string;
   readonly to: string;
+  /** The units that bare numbers mean and the answer is told in, where they are other than the places' own. */
+  readonly units?: { readonly result: string; readonly input: string };
 }
 
 export interface Solution {
@@ -53,8 +55,9 @@ export function solve(workbook: Workbook, question: Question): Solution | NoSolu
   const now = result?.state(workbook);
   if (!result || now?.state !== 'value' || now.type.kind !== 'quantity' || typeof now.value !== 'number')
     return no(`${question.result} has no value now.`, 'Mend it first.');
-  const inputUnit = unitOf(input.unit);
-  const target = read(question.target, unitOf(result.unit), now, 'target');
+  const inputUnit = unitOf(question.units?.input ?? input.unit);
+  const resultUnit = unitOf(question.units?.result ?? result.unit);
+  const target = read(question.target, resultUnit, now, 'target');
   if (typeof target !== 'number') return target;
   const from = read(question.from, inputUnit, before, 'lower bound');
   if (typeof from !== 'number') return from;
@@ -64,7 +67,7 @@ export function solve(workbook: Workbook, question: Question): Solution | NoSolu
 
   const trial = new Workbook(workbook.document, workbook.library);
   const typed = (x: number): string => typedText(x, inputUnit);
-  const spread = spreadOf(input.text, inputUnit);
+  const spread = spreadOf(input.text, unitOf(input.unit), inputUnit);
   const resultAt = (x: number): number => {
     trial.apply(input.edit(spread(typed(x))));
     const state = result.state(trial);
@@ -72,7 +75,7 @@ export function solve(workbook: Workbook, question: Question): Solution | NoSolu
   };
   const atFrom = resultAt(from);
   const atTo = resultAt(to);
-  const show = (si: number): string => shown(si, unitOf(result.unit));
+  const show = (si: number): string => shown(si, resultUnit);
   for (const [at, value] of [
     [from, atFrom],
     [to, atTo],
@@ -153,8 +156,8 @@ function typedText(si: number, unit: Unit | undefined): string {
 }
 
 /** The ± that was typed stays with the value that takes its place. */
-function spreadOf(typed: string, unit: Unit | undefined): (text: string) => string {
-  const entry = readEntry(typed, unit);
+function spreadOf(typed: string, own: Unit | undefined, unit: Unit | undefined): (text: string) => string {
+  const entry = readEntry(typed, own);
   const half = 'literal' in entry ? entry.literal.plusMinus : undefined;
   if (half === undefined) return (text) => text;
   const [relative] = unit?.text === '%' ? [] : (/(?:±|\+\/?-)\s*[\d.,]+\s*%\s*$/u.exec(typed) ?? []);

@@ -1,4 +1,5 @@
 import type { Page } from '@playwright/test';
+import { openWorkbook } from '../tooling/open-workbook.mjs';
 import { axe, expect, openSheet, test } from './support.ts';
 
 /** Drops a file on what the selector finds. */
@@ -52,4 +53,27 @@ test('rows dropped on the page find their table, on a table they go to that one,
   await expect(page.getByRole('alert')).toContainText('gauge.xlsx is a spreadsheet’s own file');
   await dropOn(page, 'main', 'gauge.csv', '');
   await expect(page.getByRole('alert')).toContainText('gauge.csv is empty');
+});
+
+test('one row that is there is called the row', async ({ page }) => {
+  const columns = [{ id: 'room', name: 'room', label: 'Room', type: 'text' }];
+  const item = {
+    kind: 'table',
+    id: 't',
+    name: 't',
+    label: 'Rooms',
+    columns,
+    rows: [{ $id: 'a', room: 'study' }],
+  };
+  const sheets = [{ id: 's', title: 'S', sections: [{ id: 'x', title: 'X', items: [item] }] }];
+  await page.goto('/');
+  await openWorkbook(
+    page,
+    'rooms.json',
+    JSON.stringify({ app: 'close-in', format: 1, title: 'Rooms', units: 'us', sheets }),
+  );
+  await dropOn(page, 'main', 'rooms.csv', 'Room\nGuest\n');
+  const dialog = page.getByRole('dialog');
+  await expect(dialog.getByRole('button', { name: 'Add to the row', exact: true })).toBeVisible();
+  await expect(dialog.getByRole('button', { name: 'Replace the row', exact: true })).toBeVisible();
 });

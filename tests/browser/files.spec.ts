@@ -47,6 +47,25 @@ test('saved as a file, opened again: the same job and the same results, to the b
   expect(await saveAsFile(page)).toBe(saved);
 });
 
+test('a file that is opened and not edited is there after a reload, and opened again it is the same workbook', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await typeTarget(page, '1.1');
+  const theirs = (await saveAsFile(page)).replace('"title": "Juniper Hollow house"', '"title": "Lower barn"');
+  await open(page, 'barn.json', theirs);
+  await expect(block(page)).toContainText('Lower barn');
+  await expect(block(page)).toContainText(/saved \d+:\d\d/);
+  await page.reload();
+  await expect(block(page)).toContainText('Lower barn');
+  await expect(block(page)).toContainText('as in barn.json');
+  await open(page, 'barn.json', theirs);
+  await expect(block(page)).toContainText('as in barn.json');
+  await page.getByRole('button', { name: 'New', exact: true }).click();
+  await page.getByRole('button', { name: 'All workbooks on this device…' }).click();
+  await expect(page.getByRole('dialog').getByText('Lower barn')).toHaveCount(1);
+});
+
 test('kept on this device: a reload finds the last edit', async ({ page }) => {
   await page.goto('/');
   await expect(block(page)).toContainText('no changes yet');

@@ -108,7 +108,7 @@ test('the point before board turns from hold to release with the retest and the 
   await go(page, 'Leaks');
   await typeInRow(page.getByRole('grid', { name: /Leak/ }).first(), 'L16', 'status', 's');
   await go(page, 'Hold points');
-  await expect(may).toHaveText('release');
+  await expect(may).toHaveText('ready to release');
 
   const points = page.getByRole('grid', { name: 'Hold points, in order' });
   const board = 'board may start';

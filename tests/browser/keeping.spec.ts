@@ -270,7 +270,7 @@ test('what version 2 of the page kept, which knew no files to write in place, is
   await page.goto('/');
   const { title: expected } = JSON.parse(text) as { title: string };
   await expect(title(page)).toHaveValue(expected);
-  await expect(kept(page)).toContainText('1 edit since the downloaded copy');
+  await expect(kept(page)).toContainText('1 edit behind');
   await typeTitle(page, 'Edited since');
   await expect(kept(page)).toContainText(SAVED);
   await page.reload();

@@ -274,7 +274,7 @@ test('a calculated cell without a value says why in the bar, not over its row', 
   await at(pieces, 8, 2).click();
   await expect(at(pieces, 8, 2)).toHaveText('–');
   await expect(page.getByRole('group', { name: 'Column From below' })).toContainText(
-    'No value in row 9: not enough is typed for it yet',
+    'No value in row 9: not known yet',
   );
 });
 

@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { isBareNumber, isValue, textToEdit, textToOpen, textToStore } from '../../src/face/entry.ts';
+import {
+  isBareNumber,
+  isInOtherUnit,
+  isValue,
+  textToEdit,
+  textToOpen,
+  textToStore,
+} from '../../src/face/entry.ts';
 
 const metric = { own: 'ft3', shown: 'm3' };
 const same = { own: 'Pa', shown: 'Pa' };
@@ -21,6 +28,23 @@ test.each(['14 m3', 'q50', '14 * 2', '12\' 4"', '5-3-5/8', '', '± 2', '14 ± 2 
 test('a value may have its ± and a unit; a formula is none', () => {
   for (const text of ['14', '0 ± 1 %', '24,610 ft3', '5\' 3 5/8"']) expect(isValue(text), text).toBe(true);
   for (const text of ['q50', '14 * 2', 'max(1, 2)', '']) expect(isValue(text), text).toBe(false);
+});
+
+test.each([
+  ['0.3125 in', 'mm', true],
+  ['5/16"', 'mm', true],
+  ['5\' 3"', 'm', true],
+  ['24610 ft3', 'm3', true],
+  ['68 °F', 'degC', true],
+  ['0.3125 in', 'in', false],
+  ['5\' 3"', 'in', false],
+  ['63"', 'ft', false],
+  ['7.9', 'mm', false],
+  ['7.9 mm', 'mm', false],
+  ['gap * 2', 'mm', false],
+  ['', 'mm', false],
+])('“%s” where the screen shows %s: of another unit is %s', (opened, shown, expected) => {
+  expect(isInOtherUnit(opened, { own: 'in', shown })).toBe(expected);
 });
 
 describe('a cell stored in cubic feet and shown in cubic metres', () => {

@@ -230,3 +230,8 @@ describe('against a target', () => {
     expect(air.text('verdict_ach50')).toBe(verdict);
   });
 });
+
+test('two fits whose lines do not cross say so, and not that something is not typed', () => {
+  const crossing = new Open('juniper-hollow.json').workbook.state('retest_crossing');
+  expect(crossing).toMatchObject({ state: 'blank', reason: 'they do not cross within reach of a test' });
+});

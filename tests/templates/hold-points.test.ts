@@ -95,7 +95,7 @@ test('the board turns from hold to release when the retest is entered and the la
   expect(house.textAt('penetrations.stands', 'P10')).toBe('open: its leak find is still open');
   house.enter('leak_finds', 'L16', 'status', 'sealed');
   expect(house.textAt('penetrations.stands', 'P10')).toBe('closed');
-  expect(house.text('board_may_start')).toBe('release');
+  expect(house.text('board_may_start')).toBe('ready to release');
   house.workbook.undo();
   expect(house.text('board_may_start')).toBe('hold');
 });
@@ -104,7 +104,7 @@ test('held to both targets, the board waits for the one that the test does not s
   closeFraming();
   closeLeaks();
   retest(0.95);
-  expect(house.text('board_may_start')).toBe('release');
+  expect(house.text('board_may_start')).toBe('ready to release');
   house.type('held_to', 'both targets');
   // 0.073 cfm/ft² before board; five in a hundred less is about the target of 0.070.
   expect(house.number('cover_second_chance', '%')).toBeLessThan(house.number('cover_chance', '%'));
@@ -186,7 +186,7 @@ test('a room whose framing nobody has measured is not released', () => {
   expect(house.text('sheet_rooms_unread')).toContain('pantry');
   const reading = { mark: 'F11', room: 'pantry', check: 'plumb', base_length: '96' };
   add(house, 'framing_readings', { ...reading, reading: '0.0625' });
-  expect(house.textAt('room_releases.room_state', pantry)).toBe('release');
+  expect(house.textAt('room_releases.room_state', pantry)).toBe('released');
   house.enter('framing_readings', 'F11', 'reading', '0.5');
   expect(house.textAt('room_releases.room_state', pantry)).toBe('hold');
   add(house, 'room_releases', {});
@@ -230,7 +230,7 @@ describe('what is only half written down holds, and nothing half written release
     closeFraming();
     closeLeaks();
     retest(0.95);
-    expect(said()).toBe('release');
+    expect(said()).toBe('ready to release');
   });
 
   test('a find without a status is open: it holds the board, its room and its place in the budget', () => {
@@ -256,7 +256,7 @@ describe('what is only half written down holds, and nothing half written release
 
   test.each(['leak_finds', 'penetrations', 'repairs'])('an empty row of %s is no open item', (table) => {
     add(house, table, {});
-    expect(said()).toBe('release');
+    expect(said()).toBe('ready to release');
   });
 
   test('a condition without a way to judge it, or without words, is not met', () => {
@@ -265,7 +265,7 @@ describe('what is only half written down holds, and nothing half written release
     expect(said()).toBe('hold');
     expect(house.textAt('hold_conditions.found', at)).toBe('choose what it is judged by');
     house.workbook.undo();
-    expect(said()).toBe('release');
+    expect(said()).toBe('ready to release');
     add(house, 'hold_conditions', { hold_point: BOARD, check: 'a person looks' });
     expect(said()).toBe('hold');
     expect(house.textAt('hold_points.why', house.rowWhere('hold_points', { hold_point: BOARD }))).toBe(

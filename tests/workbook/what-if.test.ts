@@ -77,6 +77,28 @@ describe('solve', () => {
     expect(writeWorkbook(workbook.document)).toBe(before);
   });
 
+  it('reads bare numbers and tells its answer in the units that it is asked in', () => {
+    const answer = solve(demo(), {
+      result: 'main_wing_length',
+      target: '20',
+      input: 'main_wing_length',
+      from: '10',
+      to: '30',
+      units: { result: 'm', input: 'm' },
+    });
+    if (!answer.found) throw new Error(answer.problem);
+    expect(answer.text).toBe('20 m');
+    const none = solve(demo(), {
+      result: 'ach50',
+      target: '100',
+      input: 'main_wing_width',
+      from: '6',
+      to: '10',
+      units: { result: '1/h', input: 'm' },
+    });
+    expect(none.found ? '' : none.problem).toMatch(/goes from .* 1\/h to .* does not pass 100/);
+  });
+
   it('changes an entry of a table as well: what the outer board must add for the wall to reach R 55', () => {
     const workbook = demo();
     const before = writeWorkbook(workbook.document);

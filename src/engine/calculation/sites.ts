@@ -10,7 +10,7 @@ import { columnGroups, type LibrarySite } from './arguments.ts';
 import { Careful, type CarefulHost } from './careful.ts';
 import type { Chance, SpreadSite } from './chance.ts';
 import type { ColumnData, GraphNode } from './node.ts';
-import { BLANK, FAULT, VALUE, WAITING, type Cause } from './storage.ts';
+import { BLANK, FAULT, NOT_KNOWN, VALUE, WAITING, type Cause } from './storage.ts';
 
 export type LookupSite = CallSite & { readonly kind: 'lookup' };
 
@@ -25,7 +25,7 @@ const FINE: Outcome = { state: VALUE };
 const UNTOLD: Cause = {
   reason: 'the ± that it asks for cannot be told from the slope: check it by sampling',
 };
-const UNAVAILABLE: Cause = { reason: 'not enough is typed for it yet' };
+const UNAVAILABLE: Cause = { reason: NOT_KNOWN };
 
 interface Index {
   readonly rows: Map<number, number>;
@@ -161,7 +161,9 @@ export class Sites implements CarefulHost {
     if (site.type.kind !== 'record') {
       values[site.result] = this.#encode(result as Scalar);
       if (site.type.kind === 'text' && result === '') return { state: BLANK };
-      return Number.isFinite(values[site.result]) ? FINE : { state: BLANK, cause: UNAVAILABLE };
+      if (Number.isFinite(values[site.result])) return FINE;
+      const reason = site.definition.unavailable;
+      return { state: BLANK, cause: reason === undefined ? UNAVAILABLE : { reason } };
     }
     let k = 0;
     for (const name of site.type.fields.keys())

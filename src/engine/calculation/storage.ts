@@ -23,6 +23,9 @@ export interface Cause {
   readonly chosen?: true;
 }
 
+/** The reason of a function that has no result yet, where no more can be said. */
+export const NOT_KNOWN = 'not known yet';
+
 /** Whether two reasons would be told in the same words at the same place. */
 export function sameCause(a: Cause | undefined, b: Cause | undefined): boolean {
   if (a === b) return true;

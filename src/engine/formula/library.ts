@@ -68,6 +68,8 @@ export interface FunctionDefinition {
   readonly result: ResultType;
   /** True: the result names what is found among rows; where it is empty, there is none. */
   readonly gathers?: boolean;
+  /** Why there is no result although every argument has a value, where the function can tell; else it is not known yet. */
+  readonly unavailable?: string;
   /** A formula without names of cells, and its result in SI (a field's name for a record), checked by a test. */
   readonly example: {
     readonly formula?: string;

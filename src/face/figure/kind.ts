@@ -88,4 +88,6 @@ export interface FigureKind<Data> {
   /** What is no chart: sections, plans, schemes. They stand above the panels. */
   drawings?(data: Data, theme: FigureTheme): Drawing[];
   summary(data: Data): FigureSummary;
+  /** The role whose cell is blank for something that is not typed elsewhere: that is then named. */
+  wanting?(data: Data): string | undefined;
 }

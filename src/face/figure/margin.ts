@@ -1,5 +1,6 @@
 /** A result with its interval on a number line, against targets that it should stay under, or reach. */
 import { asDigits } from './digits.ts';
+import { NOT_KNOWN } from '../../engine/index.ts';
 import { asText, type Shown } from '../display.ts';
 import { still, wash } from './axes.ts';
 import type { DirectLabel } from './direct.ts';
@@ -36,6 +37,11 @@ export interface MarginData {
 
 export const margin: FigureKind<MarginData> = { title: 'Margin to target', resolve, panels, summary };
 
+/** A blank of which no more can be said. */
+function isNotKnown(shown: Shown): boolean {
+  return shown.kind === 'blank' && shown.reason === NOT_KNOWN;
+}
+
 function resolve(bound: Bound): MarginData {
   const value = bound.cell('value');
   const low = bound.cell('low')?.value;
@@ -53,7 +59,7 @@ function resolve(bound: Bound): MarginData {
       ...bound.roles('least').flatMap((role) => targetOf(bound, role, true)),
     ],
     ...(value?.value === undefined
-      ? { missing: value ? asText(value.shown) : '' }
+      ? { missing: value && !isNotKnown(value.shown) ? asText(value.shown) : '' }
       : {
           value: {
             at: value.value,

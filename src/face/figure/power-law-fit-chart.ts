@@ -34,6 +34,8 @@ export interface FitData {
   readonly facts: readonly string[];
   /** Why there is no fit, in the words of the cell that says so. */
   readonly missing?: string;
+  /** The role whose cell is blank for what is not typed elsewhere. */
+  readonly wanting?: string;
 }
 
 export function panels(data: FitData, theme: FigureTheme): Panel[] {

@@ -8,7 +8,13 @@ import { titled } from './sentence.ts';
 
 const REFERENCE_PRESSURE = 50; // Pa
 
-export const powerLawFit: FigureKind<FitData> = { title: 'Fit', resolve, panels, summary };
+export const powerLawFit: FigureKind<FitData> = {
+  title: 'Fit',
+  resolve,
+  panels,
+  summary,
+  wanting: (data) => data.wanting,
+};
 
 function resolve(bound: Bound): FitData {
   const pressure = bound.column('pressure');
@@ -31,6 +37,7 @@ function resolve(bound: Bound): FitData {
       },
     ];
   });
+  const read = (pressure?.values ?? []).filter((x) => typeof x === 'number').length;
   const flowAt = bound.cell('flow50');
   const at = bound.pascals('pressure', REFERENCE_PRESSURE);
   const conditions = bound.cell('conditions')?.shown;
@@ -51,7 +58,10 @@ function resolve(bound: Bound): FitData {
             text: `${nominal(flowAt.shown)} at ${asDigits(at)} ${pressure?.unit ?? 'Pa'}`,
           },
         }),
-    ...(flowAt !== undefined && flowAt.value === undefined ? { missing: missing(points, flowAt.shown) } : {}),
+    ...(flowAt !== undefined && flowAt.value === undefined
+      ? { missing: missing(points, flowAt.shown, read) }
+      : {}),
+    ...(flowAt?.shown.kind === 'blank' && isWithoutFlow(points, read) ? { wanting: 'flow50' } : {}),
   };
 }
 
@@ -59,11 +69,18 @@ function resolve(bound: Bound): FitData {
 const FEWEST = 2;
 
 /** What to type as long as there are too few points, else why there is no result. */
-function missing(points: readonly FitPoint[], shown: Shown): string {
+function missing(points: readonly FitPoint[], shown: Shown, read: number): string {
+  if (shown.kind === 'blank' && isWithoutFlow(points, read))
+    return `${counted(read, 'reading')} so far, none with its flow`;
   const used = points.filter((point) => point.used).length;
   if (shown.kind !== 'blank' || used >= FEWEST) return asText(shown);
   const so = used === 0 ? 'no point' : counted(used, 'point');
   return `${so} so far; type readings at different pressures`;
+}
+
+/** Enough pressures are typed, and something that the flows rest on is not. */
+function isWithoutFlow(points: readonly FitPoint[], read: number): boolean {
+  return points.length === 0 && read >= FEWEST;
 }
 
 /** Beside its point a value stands without its ±: the band shows that. */

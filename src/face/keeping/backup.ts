@@ -12,13 +12,14 @@ export function unfiledEdits({ sequence, filed }: KeptHead): number {
   return sequence - (filed?.sequence ?? 0);
 }
 
-/** How the workbook and its last file stand to each other. */
-export function filedWords(filed: Filed | undefined, edits: number): string {
+/** How the workbook and its last file stand to each other; short where there is room for little more than two words. */
+export function filedWords(filed: Filed | undefined, edits: number, isShort = false): string {
   if (!filed) return 'in no file yet';
   const since = edits - filed.sequence;
   const count = counted(since, 'edit');
   if (filed.how !== 'downloaded' && filed.name !== undefined)
     return since === 0 ? `as in ${filed.name}` : `${count} not in ${filed.name}`;
+  if (isShort) return since === 0 ? 'downloaded' : `${count} behind`;
   return since === 0 ? 'a copy was downloaded' : `${count} since the downloaded copy`;
 }
 

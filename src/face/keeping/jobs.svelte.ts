@@ -247,13 +247,15 @@ export class Jobs {
       await this.current?.saving.found({ text, seen });
       return;
     }
-    if (own?.seen.checksum === seen.checksum) {
-      if (own.head.id !== this.current?.keeper.id) await this.openKept(own.head.id);
-      else this.notes = [`${name} is open already.`];
-      return;
-    }
-    if (!(await this.openFileText(name, text, handle && { handle, seen })) || !own) return;
-    await this.current?.keeper.keepWhole();
+    const isOwn = own?.seen.checksum === seen.checksum;
+    const same = isOwn ? own.head.id : handle ? undefined : await this.shelf.sameFile(name, text);
+    if (same !== undefined && same !== this.current?.keeper.id) await this.openKept(same);
+    else if (same !== undefined) this.notes = [`${name} is open already.`];
+    if (same !== undefined) return;
+    if (!(await this.openFileText(name, text, handle && { handle, seen }))) return;
+    // Edited or not, it is there after a reload.
+    if (!this.shelf.keepsNothing) await this.current?.keeper.keepWhole();
+    if (!own) return;
     // What it held before can be brought back, like anything deleted.
     await this.#device.removeFile(own.head.id).catch(() => undefined);
     await this.shelf.remove(own.head.id);
@@ -346,9 +348,8 @@ export class Jobs {
   }
 
   async rename(id: string, title: string): Promise<void> {
-    const { current } = this;
-    if (current?.keeper.id !== id) await this.shelf.rename(id, title);
-    else current.session.apply({ kind: 'set-document', patch: { title } });
+    if (this.current?.keeper.id !== id) await this.shelf.rename(id, title);
+    else this.current.session.apply({ kind: 'set-document', patch: { title } });
   }
 
   async openText(text: string, origin: Origin, anyway = false): Promise<boolean> {

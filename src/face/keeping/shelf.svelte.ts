@@ -74,6 +74,16 @@ export class Shelf {
     }
   }
 
+  /** Opened from a file of this name before, and not edited since: the same again is no other workbook. */
+  async sameFile(name: string, text: string): Promise<string | undefined> {
+    await this.refresh();
+    for (const { id, filed, sequence } of this.kept) {
+      const isAsOpened = filed?.how === 'opened' && filed.name === name && filed.sequence === sequence;
+      if (isAsOpened && (await this.text(id)) === text) return id;
+    }
+    return undefined;
+  }
+
   async rename(id: string, title: string): Promise<void> {
     await this.#change(id, async (records) => {
       const found = recover(records);

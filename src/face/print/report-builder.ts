@@ -1,6 +1,7 @@
 /** The parts of a report, gathered one after the other: every text comes from a state. */
 import { counted } from '../../workbook/index.ts';
 import type { Cell, Column, Figure, Photo, Section, Table } from '../../workbook/index.ts';
+import { awaited } from '../blamed.ts';
 import { asText, doubtText, doubtWord, saidIn, sampledText, show } from '../display.ts';
 import { faultText } from '../fault-text.ts';
 import { footerOf } from '../footer.ts';
@@ -109,7 +110,7 @@ export class ReportBuilder {
     // A remark that has nothing to say is no list in which nothing was found.
     if (text === '') return [label, shown.kind === 'blank' ? noneOf(session, cell) : '–'];
     if (shown.kind === 'blank') return [label, named(session, text)];
-    if (shown.kind === 'waiting') return [label, `waits for ${session.label(shown.for)}`];
+    if (shown.kind === 'waiting') return [label, `waits for ${awaited(session, shown.for).words}`];
     const word = doubtWord(state);
     return [label, word === '' || text.endsWith(word) ? text : `${text}, ${word}`];
   }

@@ -1,6 +1,8 @@
 /** What a scenario tries, in people's words, and the entries of tables that it could try. */
-import type { Column, Override, Row, Scenario, Table } from '../../workbook/index.ts';
-import type { Place } from '../view.ts';
+import type { Cell, Column, Override, Row, Scenario, Table } from '../../workbook/index.ts';
+import { asText, ownUnit, show, shownUnit } from '../display.ts';
+import { textToOpen, type Units } from '../entry.ts';
+import type { CellState, Place } from '../view.ts';
 import type { Session } from '../session.svelte.ts';
 
 /** Ids of a table, a row and a column. */
@@ -18,11 +20,12 @@ export interface Tried {
   readonly key: string;
   readonly place: TriedPlace;
   readonly label: string;
-  /** What the workbook itself has there. */
+  /** What the workbook itself has there, as the screen says it. */
   readonly now: string;
+  /** As a field opens it. */
   readonly text: string;
-  /** Words have no comma that could be a decimal point. */
-  readonly isNumber: boolean;
+  /** Of a number; words have none, and no comma that could be a decimal point. */
+  readonly units: Units | undefined;
   /** The texts of a choice; none where anything may be typed. */
   readonly choices: readonly string[];
   readonly problem: string;
@@ -42,13 +45,14 @@ function ofCell(
 ): Tried | undefined {
   const cell = session.outline.byId.get(id)?.item;
   if (cell?.kind !== 'cell') return undefined;
+  const units = unitsOn(session, cell, session.state(cell.name));
   return {
     key: id,
     place: { cell: id },
-    label: columnTitle(cell),
-    now: cell.text,
-    text,
-    isNumber: cell.type === 'number',
+    label: columnTitle(cell, units),
+    now: numberNow(session, cell.text, session.state(cell.name), cell),
+    text: textToOpen(text, units),
+    units,
     choices: cell.type === 'choice' ? session.choices(cell) : [],
     problem: cell.type === 'number' ? wrongWith(session, text, { cell: id }) : '',
   };
@@ -60,13 +64,21 @@ function ofEntry(session: Session, override: Extract<Override, { table: string }
   const { table, row, column } = entry;
   const place = { table: table.id, row: row.id, column: column.id };
   const { text } = override;
+  const state = session.columnState(table.name, column.name, table.rows.indexOf(row));
+  const units = unitsOn(session, column, state);
+  const typed = row.entries[column.id];
   return {
     key: `${table.id} ${row.id} ${column.id}`,
     place,
-    label: entryTitle(entry, columnTitle(column)),
-    now: entryNow(column, row),
-    text,
-    isNumber: column.type === 'number',
+    label: entryTitle(entry, columnTitle(column, units)),
+    now:
+      typed === undefined
+        ? column.formula === undefined
+          ? 'blank'
+          : 'calculated'
+        : numberNow(session, typed, state, column),
+    text: textToOpen(text, units),
+    units,
     choices: column.type === 'choice' ? session.choices(column) : [],
     problem: column.type === 'number' ? wrongWith(session, text, { table: table.id, column: column.id }) : '',
   };
@@ -78,12 +90,22 @@ function wrongWith(session: Session, text: string, where: Place): string {
   return [message, suggestion].filter((words) => words !== undefined).join('; ');
 }
 
-function columnTitle({ label, name, unit }: Pick<Column, 'label' | 'name' | 'unit'>): string {
+/** The unit of the place, and the one on the screen. */
+function unitsOn(session: Session, of: Cell | Column, state: CellState): Units | undefined {
+  if (of.type !== 'number') return undefined;
+  const shown = shownUnit(of, 'type' in state ? state.type : undefined, session.system);
+  return { own: of.unit, shown: shown?.text ?? of.unit };
+}
+
+function columnTitle({ label, name }: Pick<Column, 'label' | 'name'>, units: Units | undefined): string {
+  const unit = ownUnit(units?.shown ?? '')?.symbol ?? '';
   return `${label || name}${unit === '' ? '' : ` (${unit})`}`;
 }
 
-function entryNow(column: Column, row: Row): string {
-  return row.entries[column.id] ?? (column.formula === undefined ? 'blank' : 'calculated');
+/** A value in the unit on the screen; a formula and words as they were typed. */
+function numberNow(session: Session, text: string, state: CellState, of: Cell | Column): string {
+  const isNumber = of.type === 'number' && state.state === 'value' && state.typed;
+  return isNumber ? asText(show(state, { ...of, text }, session.system)) : text;
 }
 
 /** Rows by the texts typed in them, as many as tell them apart, else by the first and their number. */

@@ -4,6 +4,7 @@
  */
 import type { Cell, Column, Table } from '../../workbook/index.ts';
 import type { Session } from '../session.svelte.ts';
+import { shownValue } from '../shown-rows.ts';
 import type { CellState } from '../view.ts';
 
 export interface Missing {
@@ -60,7 +61,23 @@ function ofColumn(session: Session, table: Table, column: Column, row: number | 
       ? { place: { name }, typed: true }
       : undefined;
   const first = table.rows.findIndex((_, at) => isBlank(at));
-  return first < 0 ? undefined : { place: { name, row: first }, typed: false };
+  if (first < 0) return undefined;
+  // A row of what is shown goes before another: the result is of that test.
+  const shown = shownWords(session);
+  const own = table.rows.findIndex(
+    ({ entries }, at) => Object.values(entries).some((text) => shown.has(text)) && isBlank(at),
+  );
+  return { place: { name, row: own < 0 ? first : own }, typed: false };
+}
+
+/** The words by which tables show some of their rows, such as the name of a test. */
+function shownWords(session: Session): ReadonlySet<string> {
+  const words = new Set<string>();
+  for (const { item } of session.outline.byName.values()) {
+    const value = item.kind === 'table' ? shownValue(session, item) : undefined;
+    if (value !== undefined) words.add(value);
+  }
+  return words;
 }
 
 /** A record, as a fit is one, has a value though none of its fields may have one: what it reads tells. */

@@ -1,4 +1,4 @@
-import { fault, numeral, type Fault } from '../../engine/index.ts';
+import { fault, quantityInWords, type Fault } from '../../engine/index.ts';
 
 /** Our own bounds, a little beyond what weather reaches: a number outside them is a slip of unit. Kelvin. */
 const COLDEST = 273.15 - 90;
@@ -9,7 +9,7 @@ export function airTemperatureFault(kelvin: number): Fault | undefined {
   if (kelvin >= COLDEST && kelvin <= HOTTEST) return undefined;
   if (Number.isNaN(kelvin)) return fault('The air temperature is missing.');
   return fault(
-    `${numeral(kelvin - 273.15)} °C is no temperature of the air at a test.`,
+    `${quantityInWords(kelvin, 'degF')} is no temperature of the air at a test.`,
     'Check the unit: 68 degF is 20 degC.',
   );
 }

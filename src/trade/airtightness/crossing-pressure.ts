@@ -25,6 +25,7 @@ export const crossingPressureFunction = defineFunction({
   source: 'Elementary: C₁ p^n₁ = C₂ p^n₂.',
   limits:
     'Coefficients above zero. Unavailable for parallel lines, and for a crossing outside 0.1 to 1,000 Pa, which says nothing about a house.',
+  unavailable: 'they do not cross within reach of a test',
   parameters: [
     { name: 'first_coefficient', type: flow, summary: 'Flow at 1 Pa, first test' },
     { name: 'first_exponent', type: number, summary: 'First test' },

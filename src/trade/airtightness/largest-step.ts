@@ -16,6 +16,7 @@ export const largestStepFunction = defineFunction({
   summary: 'The widest gap between neighbouring pressures of a test.',
   source: 'Arithmetic: the pressures in order, and their differences.',
   limits: 'Two pressures or more; unavailable for fewer.',
+  unavailable: 'two pressures are needed',
   parameters: [
     { name: 'pressures', type: { kind: 'quantity', unit: 'Pa' }, column: true, summary: 'Induced pressures' },
   ],

@@ -100,3 +100,15 @@ test('as long as there is no line it says what to type', () => {
   expect(begun(50)).toBe('No fit yet: 1 point so far; type readings at different pressures');
   expect(begun(50, 40)).toBe('No fit yet: too little data');
 });
+
+test('readings without their flows ask for what the flows rest on, not for more readings', () => {
+  const shown = { kind: 'blank', reason: 'not known yet' } as const;
+  const data = powerLawFit.resolve(
+    bound(
+      { flow50: { label: 'Flow at 50 Pa', unit: 'cfm', shown } },
+      { pressure: column('Pa', [50, 40, 30]), flow: column('cfm', []) },
+    ),
+  );
+  expect(powerLawFit.summary(data).line).toBe('No fit yet: 3 readings so far, none with its flow');
+  expect(powerLawFit.wanting?.(data)).toBe('flow50');
+});

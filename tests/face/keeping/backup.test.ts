@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { peaceUntil, reminder, unfiledEdits } from '../../../src/face/keeping/backup.ts';
+import { filedWords, peaceUntil, reminder, unfiledEdits } from '../../../src/face/keeping/backup.ts';
 import type { KeptHead } from '../../../src/face/keeping/store.ts';
 
 const DAY = 86_400_000;
@@ -36,4 +36,11 @@ describe('the reminder of a backup', () => {
     expect(reminder(later, 7 * DAY)).toBeUndefined();
     expect(reminder(later, 8 * DAY)).toBeDefined();
   });
+});
+
+test('how far the last file is behind is said in two words where there is no room for more', () => {
+  const filed = { sequence: 3, at: 0, how: 'downloaded' } as const;
+  expect(filedWords(filed, 8)).toBe('5 edits since the downloaded copy');
+  expect(filedWords(filed, 8, true)).toBe('5 edits behind');
+  expect(filedWords(filed, 3, true)).toBe('downloaded');
 });

@@ -39,3 +39,12 @@ test('a table without rows is named as such, and an entry with its row', () => {
   session.apply({ kind: 'remove-rows', table: readings.id, rows });
   expect(missingFor(session, 'q50').map(({ name }) => name)).toEqual(['readings']);
 });
+
+test('of several tests without their temperature the one that is shown is named', () => {
+  const open = new Open('juniper-hollow.json');
+  for (const test of ['membrane up', 'sealed, depressurised'])
+    open.enter('tests', test, 'indoor_temperature', '');
+  open.type('shown_test', 'sealed, depressurised');
+  const row = open.row('tests', 'sealed, depressurised');
+  expect(missingFor(new Session(open.workbook), 'q50')).toEqual([{ name: 'tests.indoor_temperature', row }]);
+});

@@ -162,11 +162,11 @@ describe('power law away from the readings', () => {
 describe('air', () => {
   it('refuses a slip of unit in a temperature and an elevation no site has', () => {
     expect(plain(airDensity(273.15 + 68, 0))).toEqual({
-      fault: '68 °C is no temperature of the air at a test.',
+      fault: '154.4 °F is no temperature of the air at a test.',
       suggestion: 'Check the unit: 68 degF is 20 degC.',
     });
     expect(plain(airViscosity(20.15))).toMatchObject({
-      fault: '−253 °C is no temperature of the air at a test.',
+      fault: '−423.4 °F is no temperature of the air at a test.',
     });
     expect(plain(airViscosity(NaN))).toMatchObject({ fault: 'The air temperature is missing.' });
     expect(airDensity(293.15, 20_000)).toHaveProperty('fault');
