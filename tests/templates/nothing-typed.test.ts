@@ -227,6 +227,32 @@ describe('ventilation', () => {
     expect(house.number('provided_rate', 'cfm')).toBeCloseTo(105, 6);
   });
 
+  test.each(['exhaust', 'supply'])(
+    'with %s alone, as chosen, nothing is held for its balance',
+    (direction) => {
+      const house = new Open('house-envelope-ventilation.json');
+      for (let row = 0; row < 7; row++) {
+        house.enter('ventilation_rooms', row, 'direction', direction);
+        house.enter('ventilation_rooms', row, 'design_flow', '20');
+      }
+      const check = () => house.textAt('ventilation_units.check', 0);
+      expect(check()).toBe('the design flows do not balance');
+      house.type('system_balance', 'not balanced');
+      expect(check()).toBe('some rooms are not measured yet');
+      expect(house.text('house_balance_verdict')).toBe('not measured');
+      for (let row = 0; row < 7; row++) house.enter('ventilation_rooms', row, 'measured_flow', '20');
+      expect(house.text('unit_checks')).toBe('');
+      expect(house.textAt('ventilation_units.balance_verdict', 0)).toBe('one way');
+      expect(house.number('units_not_measured', '')).toBe(0);
+      expect(house.text('units_out_of_balance')).toBe('');
+      expect(house.text('house_balance_verdict')).toBe('not balanced, as chosen');
+      expect(house.text('commission_verdict')).toBe('released');
+      // Fans that should balance are held as before.
+      house.type('system_balance', 'balanced');
+      expect(house.text('commission_verdict')).toBe('held');
+    },
+  );
+
   test('with a room that has no design flow its unit and the house wait, and the unit says so', () => {
     const house = new Open('juniper-hollow.json');
     const room = house.rowWhere('ventilation_rooms', { direction: 'supply' });

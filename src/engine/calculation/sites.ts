@@ -25,7 +25,6 @@ const FINE: Outcome = { state: VALUE };
 const UNTOLD: Cause = {
   reason: 'the ± that it asks for cannot be told from the slope: check it by sampling',
 };
-const UNAVAILABLE: Cause = { reason: NOT_KNOWN };
 
 interface Index {
   readonly rows: Map<number, number>;
@@ -162,8 +161,7 @@ export class Sites implements CarefulHost {
       values[site.result] = this.#encode(result as Scalar);
       if (site.type.kind === 'text' && result === '') return { state: BLANK };
       if (Number.isFinite(values[site.result])) return FINE;
-      const reason = site.definition.unavailable;
-      return { state: BLANK, cause: reason === undefined ? UNAVAILABLE : { reason } };
+      return { state: BLANK, cause: { reason: site.definition.unavailable ?? NOT_KNOWN } };
     }
     let k = 0;
     for (const name of site.type.fields.keys())
@@ -398,5 +396,5 @@ function markValue(values: Float64Array, states: Uint8Array, causes: Map<number,
   }
   values[slot] = NaN;
   states[slot] = BLANK;
-  causes.set(slot, UNAVAILABLE);
+  causes.set(slot, { reason: NOT_KNOWN });
 }

@@ -142,13 +142,14 @@ const saidOf = (room: RoomFlow) => {
   return room.air ? flow : [flow, 'supply or exhaust?'].filter(Boolean).join(', ');
 };
 const endOf = (room: RoomFlow) => Math.max(room.measured ?? 0, room.design ?? 0);
-const totalOf = (shown: string) => (shown === '' ? 'not measured' : shown);
+const totalOf = ({ verdict }: UnitFlow, shown: string) =>
+  shown === '' ? (verdict === 'one way' ? 'none' : 'not measured') : shown;
 
 /** Pixels for each unit of flow with which every bar has room for the words behind it. */
 function scaleOf(data: FlowBalanceData, space: number): number {
   const ends = data.units.flatMap((each): (readonly [flow: number, words: string])[] => [
-    [each.supply ?? 0, totalOf(each.supplyText)],
-    [each.exhaust ?? 0, totalOf(each.exhaustText)],
+    [each.supply ?? 0, totalOf(each, each.supplyText)],
+    [each.exhaust ?? 0, totalOf(each, each.exhaustText)],
     [(each.supply ?? 0) + (each.allowed ?? 0), ''],
     ...each.rooms.map((room) => [endOf(room), saidOf(room)] as const),
   ]);
@@ -169,9 +170,10 @@ function unitLayout(unit: UnitFlow, data: FlowBalanceData, theme: FigureTheme, w
     shapes.push({ kind: 'text', text: t, x: tx, y, color: theme.soft, size: 12, ...more });
   let y = 16;
   const bad = unit.verdict === 'out of balance';
+  const good = unit.verdict === 'balanced' || unit.verdict === 'one way';
   text(unit.unit, 0, y, { color: theme.ink, size: 13, strong: true });
   text(unit.verdict, textWidth(unit.unit, 14) + 12, y, {
-    color: bad ? theme.fault : unit.verdict === 'balanced' ? theme.ok : theme.hold,
+    color: bad ? theme.fault : good ? theme.ok : theme.hold,
   });
   y += 10;
   const total = (name: string, flow: number | undefined, shown: string, color: string, band: boolean) => {
@@ -190,7 +192,7 @@ function unitLayout(unit: UnitFlow, data: FlowBalanceData, theme: FigureTheme, w
     if (flow !== undefined) {
       shapes.push({ kind: 'rect', x: left, y: y + 5, width: flow * scale, height: BAR, fill: color });
     }
-    text(totalOf(shown), x(flow ?? 0) + 6, y + 15, { color: theme.ink });
+    text(totalOf(unit, shown), x(flow ?? 0) + 6, y + 15, { color: theme.ink });
     y += ROW;
   };
   total('supply', unit.supply, unit.supplyText, theme.chalk, false);

@@ -78,6 +78,18 @@ test('before anything is measured it waits', () => {
   expect(flowBalance.summary(flowBalance.resolve(bound({}, before))).tone).toBe('hold');
 });
 
+test('a unit that only exhausts, as chosen, supplies none', () => {
+  const blank = column('cfm', [undefined, undefined]);
+  const oneWay = { ...columns, unit_supply: blank, unit_verdict: column('', ['one way', 'not measured']) };
+  const [first, second] = (flowBalance.drawings?.(flowBalance.resolve(bound({}, oneWay)), theme) ?? []).map(
+    (drawing) => drawing.layout(700).shapes.flatMap((shape) => (shape.kind === 'text' ? [shape.text] : [])),
+  );
+  expect(first).toContain('none');
+  expect(first).not.toContain('not measured');
+  expect(second).not.toContain('none');
+  expect(second?.filter((text) => text === 'not measured')).toHaveLength(2);
+});
+
 test.each([320, 700])('every shape stays inside a width of %i', (width) => {
   for (const drawing of flowBalance.drawings?.(data, theme) ?? []) {
     const { shapes, height } = drawing.layout(width);
