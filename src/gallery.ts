@@ -1,4 +1,5 @@
 /** The page of all kinds of figure. */
+import './without-trusted-types.ts';
 import { mount } from 'svelte';
 import { loadGallery } from './face/index.ts';
 

@@ -1,4 +1,5 @@
 /** Joins the face to the workbook and the trade. */
+import './without-trusted-types.ts';
 import { mount } from 'svelte';
 import { finish } from './deferred.ts';
 import { FunctionLibrary } from './engine/index.ts';

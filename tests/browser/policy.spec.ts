@@ -102,3 +102,18 @@ test('a value that hundreds of formulas rest on is tried again and again, and ma
   const made = await page.evaluate(() => (globalThis as unknown as { seen: { made: number } }).seen.made);
   expect(made).toBe(1);
 });
+
+// Seen in WebKitGTK 2.50: the function of a policy is collected while the policy is in use, and drawing fails.
+test('the page draws where a browser forgets the function of a Trusted Types policy', async ({ page }) => {
+  await page.addInitScript(() => {
+    const { TrustedTypePolicy } = globalThis as unknown as { TrustedTypePolicy: { prototype: object } };
+    Object.assign(TrustedTypePolicy.prototype, {
+      createHTML() {
+        throw new TypeError("TrustedTypePolicyOptions did not specify a 'createHTML' member.");
+      },
+    });
+  });
+  await page.goto('/');
+  await expect(page.getByRole('heading', { level: 1, name: 'Air test' })).toBeVisible();
+  await expect(page.getByRole('alertdialog')).toHaveCount(0);
+});

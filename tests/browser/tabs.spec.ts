@@ -38,6 +38,18 @@ test('a second tab follows live and may take over; closing the writer hands it o
   await expect(title(page)).toHaveValue('First again');
 });
 
+test('where the browser refuses locks the page works and keeps what is typed', async ({ page }) => {
+  await page.addInitScript(() => {
+    LockManager.prototype.request = () =>
+      Promise.reject(new DOMException('The document is not active.', 'InvalidStateError'));
+  });
+  await page.goto('/');
+  await typeTitle(page, 'Without locks');
+  await expect(kept(page)).toContainText(SAVED);
+  await page.reload();
+  await expect(title(page)).toHaveValue('Without locks');
+});
+
 /** Numbers from 0 up to 1 (mulberry32); equal seeds, equal course. */
 function chanceFrom(seed: number): () => number {
   let state = seed;

@@ -1,6 +1,6 @@
 /**
- * One writer a workbook: a lock that only one tab holds. Where the browser has no locks every tab gets its lease;
- * the store still refuses the second writer. A tab that takes over asks the holder to finish first, and waits for
+ * One writer a workbook: a lock that only one tab holds. Where the browser has no locks, or refuses them, every tab gets
+ * its lease; the store still refuses the second writer. A tab that takes over asks the holder to finish first, and waits for
  * a tab that does not answer (a sleeping one) only so long.
  */
 
@@ -93,7 +93,9 @@ export class Lease {
       })
       .catch(() => {
         if (held) onlost();
-        else if (!this.#waiting.signal.aborted) ongiven(false);
+        // A page that is being left loses its lock in WebKit, and whatever it asks for then is refused at once: asking
+        // again would never end, and the page would never go.
+        else if (wish !== 'when free' && !this.#waiting.signal.aborted) ongiven(wish === 'if free');
       });
   }
 
