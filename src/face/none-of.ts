@@ -7,6 +7,19 @@ type Asked = Pick<Session, 'standing' | 'state' | 'columnState'> & {
   readonly workbook: Pick<Session['workbook'], 'library'>;
 };
 
+/** By the text: a blank asks again with every edit of what it reads. */
+const trees = new Map<string, ReturnType<typeof parse>>();
+const MANY = 2_000;
+
+function treeOf(text: string): ReturnType<typeof parse> {
+  const known = trees.get(text);
+  if (known) return known;
+  const tree = parse(text.trimStart().replace(/^=/u, ''));
+  if (trees.size >= MANY) trees.clear();
+  trees.set(text, tree);
+  return tree;
+}
+
 /** Only a list that was looked through is “none”: a number would be read as nought, a verdict as passed. */
 export function noneOf(session: Asked, { text, type }: Pick<Cell, 'text' | 'type'>): string {
   if (text === '') return 'not typed yet';
@@ -15,7 +28,7 @@ export function noneOf(session: Asked, { text, type }: Pick<Cell, 'text' | 'type
 
 /** Whether the formula ends in names gathered from rows, and all that it goes by is there. */
 function isLookedThrough(session: Asked, text: string, seen = new Set<string>()): boolean {
-  const tree = parse(text.trimStart().replace(/^=/u, ''));
+  const tree = treeOf(text);
   if (isDiagnostic(tree)) return false;
   const ends = (e: Expression, isGuarded = false): boolean => {
     // A condition says in words of its own where rows are wanting.

@@ -11,7 +11,7 @@ test.beforeEach(async ({ page }) => {
   await expect(page.getByRole('heading', { name: 'Air test', level: 1 })).toBeVisible();
 });
 
-test('arranging ends at the part at which it was, by Ctrl+E and by Done; a new column has the focus', async ({
+test('arranging ends at the part at which it was, by Ctrl+E and by Done; a new column leaves the focus to the next one', async ({
   page,
 }) => {
   await page.keyboard.press('Control+e');
@@ -23,7 +23,15 @@ test('arranging ends at the part at which it was, by Ctrl+E and by Done; a new c
   await part(page, 'readings').click();
   await page.getByLabel('Add a column').fill('Half (Pa) = house_pressure / 2');
   await page.keyboard.press('Enter');
-  await expect(page.locator('[data-column-row="half"]')).toBeFocused();
+  // Several columns are typed one after the other; the last one stands a Tab before the field.
+  await expect(page.getByLabel('Add a column')).toBeFocused();
+  await expect(page.getByLabel('Add a column')).toHaveValue('');
+  await page.keyboard.type('Third (Pa) = house_pressure / 3');
+  await page.keyboard.press('Enter');
+  await expect(page.getByLabel('Add a column')).toBeFocused();
+  await page.keyboard.press('Shift+Tab');
+  await expect(page.locator('[data-column-row="third"]')).toBeFocused();
+  await expect(page.locator('[data-column-row="half"]')).toBeVisible();
   await page.getByRole('button', { name: 'Done' }).press('Enter');
   await expect(page.getByRole('grid', { name: /Readings/ }).locator('[data-at]:focus')).toBeVisible();
 

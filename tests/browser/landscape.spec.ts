@@ -1,4 +1,5 @@
-/** A phone on its side: the width of a tablet, and no height to give away. */
+/** A phone on its side, which has no height to give away, and a small tablet. */
+import { chooseSheet } from './phone-pad.ts';
 import { expect, test } from './support.ts';
 
 test.use({ viewport: { width: 740, height: 360 }, hasTouch: true, isMobile: true });
@@ -19,4 +20,26 @@ test('no command of the menu lies under the headline strip, and the last can be 
   expect(await commands.first().evaluate(isOnTop)).toBe(true);
   await commands.last().scrollIntoViewIfNeeded();
   expect(await commands.last().evaluate(isOnTop)).toBe(true);
+});
+
+test.describe('a small tablet', () => {
+  test.use({ viewport: { width: 820, height: 1180 } });
+
+  test('what a hold point waits for is read whole, under its row, and makes no row a column', async ({
+    page,
+  }) => {
+    await page.goto('/');
+    await expect(page.getByRole('contentinfo', { name: 'Title block' })).toContainText('1.029');
+    await chooseSheet(page, /^Hold points/);
+    const table = page.locator('table[data-table="hold_points"]');
+    await expect(table).toContainText('waits for');
+    const rows = await table.locator('tbody tr').evaluateAll((all) =>
+      all.map((row) => {
+        const said = row.querySelector('.aside span');
+        return { height: row.getBoundingClientRect().height, end: said?.getBoundingClientRect().right ?? 0 };
+      }),
+    );
+    expect(Math.max(...rows.map(({ height }) => height))).toBeLessThan(90);
+    expect(Math.max(...rows.map(({ end }) => end))).toBeLessThanOrEqual(820);
+  });
 });

@@ -172,6 +172,12 @@ export function behindHint(read: string, rest: string): EntryHint | undefined {
       suggestion: `type ${rounded(Number(read) * 10 ** multiple[0])} ${more}`.trim(),
     };
   if (rest === '+') return limitHint(`${read}+`, read);
+  // A name: what it stands for is not looked up here.
+  if (/^\*\s?\p{L}[\p{L}\p{N}_.]*(?:\s?[-+*/^].*)?$/u.test(rest))
+    return {
+      problem: `'${read} ${rest}' is a formula, and a place in a table takes a value`,
+      suggestion: 'type what it comes to, or give the whole column a formula',
+    };
   const isRemark =
     /^(?:[?!*,;#]|\/\/|-\s?\p{L}|\((?![\d\s.]*\)))/u.test(rest) ||
     /^(?:ish|approx\.?|or so|about|roughly|max\.?|min\.?)$/iu.test(rest);

@@ -57,7 +57,8 @@ export function productHint(
   const { literals, sign } = factors;
   const units = literals.flatMap(({ unit }) => unit ?? []);
   // As holes and openings are called out.
-  const areSides = sign !== '*' && units.length > 0 && units.every((unit) => unit.dimension === LENGTH);
+  const isOfLengths = units.length > 0 || (place?.dimension === LENGTH && /^[xb]/u.test(sign));
+  const areSides = sign !== '*' && isOfLengths && units.every((unit) => unit.dimension === LENGTH);
   // Of bare numbers with an x between them nothing says what they are in.
   if (!areSides && /^[xb]/u.test(sign)) return undefined;
   const written = `${minus}${body}`;

@@ -172,9 +172,12 @@ describe('a product where one value goes in', () => {
     ['4" x 6"', 'in2', sides, 'type 24 in²'],
     ['3 x 4 m', 'ft2', sides, 'type 12 m²'],
     ['30 x 40 mm', 'mm', sides, 'type for instance 20 mm'],
+    ['4 x 6', 'mm', sides, 'type for instance 20 mm'],
+    ['25 * width', 'mm', formula, 'type what it comes to, or give the whole column a formula'],
+    ['25 * width - 3', 'mm', formula, 'type what it comes to, or give the whole column a formula'],
   ])('%s in %s', (text, place, problem, suggestion) => {
     expect(refusal(text, place)).toBe(`${problem(text)}; ${suggestion}`);
-    const instead = /^type (?!for)(.+)$/.exec(suggestion)?.[1];
+    const instead = /^type (?!for|what)(.+)$/.exec(suggestion)?.[1];
     if (instead !== undefined) expect(entry(instead, place).value).not.toBeNaN();
   });
 
