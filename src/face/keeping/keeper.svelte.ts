@@ -99,7 +99,7 @@ export class Keeper {
     this.#stopped = true;
     for (const stop of this.#stops.splice(0)) stop();
     await this.flush();
-    this.#lease?.release();
+    await this.#lease?.release();
   }
 
   async flush(): Promise<void> {
@@ -180,12 +180,12 @@ export class Keeper {
   }
 
   #ask(wish: LeaseWish): void {
-    this.#lease?.release();
+    void this.#lease?.release();
     this.#lease = new Lease(
       this.id,
       wish,
       (held) => {
-        if (this.#stopped) this.#lease?.release();
+        if (this.#stopped) void this.#lease?.release();
         else if (!held) this.#read();
         else if (wish !== 'if free') void this.#write();
       },

@@ -62,6 +62,8 @@ export type LeaseWish = 'if free' | 'when free' | 'take';
 
 export class Lease {
   readonly #release: () => void;
+  /** Settles when the browser has done with the lock. */
+  #over: Promise<unknown> = Promise.resolve();
   readonly #waiting: AbortController;
 
   /** `ongiven(true)` once the lock is held, `(false)` when it is not free; `onlost` when another tab took it. */
@@ -85,7 +87,7 @@ export class Lease {
         : wish === 'take'
           ? { steal: true }
           : { signal: this.#waiting.signal };
-    locks
+    this.#over = locks
       .request(`close-in workbook ${id}`, options, (lock) => {
         held = lock !== null;
         ongiven(held);
@@ -99,8 +101,10 @@ export class Lease {
       });
   }
 
-  release(): void {
+  /** Resolves once the lock is free for the next: browsers take their time over it. */
+  async release(): Promise<void> {
     this.#waiting.abort();
     this.#release();
+    await this.#over;
   }
 }
