@@ -51,6 +51,14 @@ export function localSaid(said: string, { decimal }: NumberSigns = signs): strin
   return said.replace(/(?<![\p{L}\d]|\d[.,])\d+\.\d+(?!\d|[.,]\d)/gu, (number) => number.replace('.', ','));
 }
 
+/** Words of a limit, `at most 50,000 rows`, as the screen writes numbers; what is quoted stays as it is. */
+export function localLimits(said: string, { decimal, group }: NumberSigns = signs): string {
+  if (decimal === '.') return said;
+  return said.replace(/(?<![\p{L}\d.,'"“„‘])\d{1,3}(?:,\d{3})+(?![\d.,]*\d)/gu, (number) =>
+    number.replaceAll(',', group),
+  );
+}
+
 export interface TwoReadings {
   /** What was typed. */
   readonly written: string;

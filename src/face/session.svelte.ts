@@ -9,6 +9,7 @@ import type { Cell, Column, Edit, SampledCheck, Sheet, Table, WorkbookDocument }
 import { blamed, entryWords } from './blamed.ts';
 import { faultText } from './fault-text.ts';
 import { columnOf, labelOf, outlineOf, standingOf, type OutlineOfSheets, type Standing } from './outline.ts';
+import { localLimits } from './locale.ts';
 import { kept } from './steady.ts';
 import type { CellState, ChangeSet, Fault, WorkbookView } from './view.ts';
 import type { Filter } from './worksheet/row-filter.ts';
@@ -239,7 +240,7 @@ export class Session {
     if (this.#refused()) return this.readOnly;
     const result = this.workbook.apply(edit);
     if (!('problem' in result)) return undefined;
-    this.announcement = [result.problem, result.suggestion].filter(Boolean).join(' ');
+    this.announcement = localLimits([result.problem, result.suggestion].filter(Boolean).join(' '));
     return this.announcement;
   }
 

@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { localNumber, localPlain, localSaid, localText, signsOf, storedText } from '../../src/face/locale.ts';
+import {
+  localLimits,
+  localNumber,
+  localPlain,
+  localSaid,
+  localText,
+  signsOf,
+  storedText,
+} from '../../src/face/locale.ts';
 
 const german = signsOf('de-DE');
 const swiss = signsOf('de-CH');
@@ -98,4 +106,12 @@ test('what is said of a typed value has its numbers as they were typed, and no c
     "'5,3 cfm' is a volume flow: type 25,5 ± 0,6, see R402.4 and 2.3.1, or 12,345.6",
   );
   expect(localSaid(said, english)).toBe(said);
+});
+
+test('a limit is told with the signs of the language, and what is quoted as it was', () => {
+  const said = "50,001 rows; expected at most 50,000. Row 3: '1,234' is two numbers, 1,5 m";
+  expect(localLimits(said, german)).toBe(
+    "50.001 rows; expected at most 50.000. Row 3: '1,234' is two numbers, 1,5 m",
+  );
+  expect(localLimits(said, english)).toBe(said);
 });

@@ -1,4 +1,5 @@
 /** What is wrong with a place in a file or a pasted block, in words that follow its place on the screen. */
+import { localLimits } from '../locale.ts';
 import type { CsvProblem, Table } from '../../workbook/index.ts';
 
 /** `line`: what the person calls the line of the problem. */
@@ -6,5 +7,5 @@ export function problemText(problem: CsvProblem, table: Pick<Table, 'columns'>, 
   const column = table.columns.find(({ name }) => name === problem.column);
   const where = [line, column?.label || problem.column].filter((part) => part !== '').join(', ');
   const suggestion = problem.suggestion.charAt(0).toUpperCase() + problem.suggestion.slice(1);
-  return `${where}: ${problem.found}; expected ${problem.expected}. ${suggestion}`;
+  return localLimits(`${where}: ${problem.found}; expected ${problem.expected}. ${suggestion}`);
 }
