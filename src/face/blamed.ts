@@ -3,9 +3,18 @@
  * one in a column that is not shown.
  */
 import { children, isDiagnostic, parse, type Expression, type Span } from '../engine/index.ts';
-import type { Session } from './session.svelte.ts';
+import type { OutlineOfSheets } from './outline.ts';
+import type { WorkbookView } from './view.ts';
 
-type Asked = Pick<Session, 'workbook' | 'outline'>;
+/** Of the session. */
+interface Asked {
+  readonly workbook: Pick<WorkbookView, 'state' | 'columnState'>;
+  readonly outline: OutlineOfSheets;
+}
+
+interface Labels {
+  label(name: string): string;
+}
 
 export interface Entry {
   /** Of a cell, or `table.column`. */
@@ -29,7 +38,7 @@ export function blamed(session: Asked, name: string, row: number | undefined): E
 }
 
 /** What a result waits for, `tests.density, row 3`, as a place to go to and in people's words. */
-export function awaited(session: Session, text: string): Entry & { readonly words: string } {
+export function awaited(session: Asked & Labels, text: string): Entry & { readonly words: string } {
   const [, name = text, number] = /^(.*), row (\d+)$/u.exec(text) ?? [];
   const row = number === undefined ? undefined : Number(number) - 1;
   const entry = blamed(session, name, row) ?? { name, ...(row === undefined ? {} : { row }) };
@@ -37,7 +46,7 @@ export function awaited(session: Session, text: string): Entry & { readonly word
 }
 
 /** “Tests, Indoor, row 3”. */
-export function entryWords(session: Pick<Session, 'label'>, { name, row }: Entry): string {
+export function entryWords(session: Labels, { name, row }: Entry): string {
   return session.label(name) + (row === undefined ? '' : `, row ${row + 1}`);
 }
 
