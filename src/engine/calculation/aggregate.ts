@@ -1,5 +1,6 @@
 /** Sums, mean, least, greatest and count of a column, from the partial results that the column keeps. */
 import type { Fault } from '../formula/library.ts';
+import { OP } from '../formula/tape.ts';
 import type { AggregateName } from '../formula/typed.ts';
 import type { AggregateData, ColumnData, GraphNode } from './node.ts';
 import { greatestOf, leastOf, Parts, total } from './parts.ts';
@@ -60,7 +61,13 @@ function firstBlank({ data, hidden, text }: GraphNode, states: Uint8Array): numb
   return first;
 }
 
-const isFiltered = (text: string): boolean => /^\s*where\s*\(/u.test(text);
+const isFiltered = (text: string): boolean => /\bwhere\s*\(/u.test(text);
+
+/** Whether a condition chooses among the rows of a column argument. */
+export function chooses(code: Int32Array): boolean {
+  for (let pc = 0; pc < code.length; pc += 4) if (code[pc] === OP.where) return true;
+  return false;
+}
 
 /** What an aggregate goes over. */
 interface Over {

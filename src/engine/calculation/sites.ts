@@ -5,7 +5,7 @@ import { bestAnswer, fault, invoke, isFault, type Argument, type Scalar } from '
 import { OP, run } from '../formula/tape.ts';
 import type { Type } from '../formula/type.ts';
 import type { Book } from './book.ts';
-import { blankReason, inRow, overRows, whyBlank, type Gathered } from './aggregate.ts';
+import { blankReason, chooses, inRow, overRows, whyBlank, type Gathered } from './aggregate.ts';
 import { columnGroups, type LibrarySite } from './arguments.ts';
 import { Careful, type CarefulHost } from './careful.ts';
 import type { Chance, SpreadSite } from './chance.ts';
@@ -223,7 +223,7 @@ export class Sites implements CarefulHost {
       return BLANK;
     }
     this.careful.run(v.code, v.origins, v.text, 0, end);
-    this.#isLeftOut = code[end - 4] === OP.where && !this.#book.storage.causes.has(v.result);
+    this.#isLeftOut = chooses(code) && !this.#book.storage.causes.has(v.result);
     return states[v.result]!;
   }
 

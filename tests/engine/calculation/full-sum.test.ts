@@ -9,6 +9,8 @@ const FORMULAS: Readonly<Record<string, string>> = {
   doubled: 'full_sum(t.double)',
   product: 'full_sum(t.x * t.y)',
   chosen: 'full_sum(where(t.x, t.k == "a"))',
+  bracketed: 'full_sum((where(t.x, t.k == "a")))',
+  twice: 'full_sum(where(t.x, t.k == "a") * 2)',
   large: 'full_sum(where(t.double, t.y > 5))',
   scaled: 'full_sum(where(t.x * factor, t.k == "b"))',
 };
@@ -26,14 +28,14 @@ function law(rows: readonly Row[]): Record<string, number | undefined> {
     return values.reduce<number>((sum, each) => sum + (each ?? 0), 0);
   };
   const double = ({ x }: Row) => (x === undefined ? undefined : 2 * x);
+  const isA = ({ k }: Row) => k === 'a';
   return {
     plain: of(({ x }) => x),
     doubled: of(double),
     product: of(({ x, y }) => (x === undefined || y === undefined ? undefined : x * y)),
-    chosen: of(
-      ({ x }) => x,
-      ({ k }) => k === 'a',
-    ),
+    chosen: of(({ x }) => x, isA),
+    bracketed: of(({ x }) => x, isA),
+    twice: of(double, isA),
     large: of(double, ({ y }) => y !== undefined && y > 5),
     scaled: of(
       ({ x }) => (x === undefined ? undefined : 3 * x),
@@ -68,6 +70,7 @@ test.each([1, 2, 3])('A4: after random edits full_sum is what a loop says, seed 
     columns: [
       { name: 'k', type: 'text', unit: '', entries: keys },
       { name: 'total', type: 'number', unit: '', formula: 'full_sum(where(t.x, t.k == k))', entries: [] },
+      { name: 'twice', type: 'number', unit: '', formula: 'full_sum(2 * where(t.x, t.k == k))', entries: [] },
     ],
   });
   engine.defineCell({ name: 'factor', type: 'number', unit: '', text: '3' });
@@ -93,5 +96,6 @@ test.each([1, 2, 3])('A4: after random edits full_sum is what a loop says, seed 
     const found = Object.fromEntries(Object.keys(FORMULAS).map((name) => [name, valueOf(engine.read(name))]));
     expect(found).toEqual(law(rows));
     expect(valueOf(engine.readRow('kinds', 'total', 0))).toBe(found.chosen);
+    expect(valueOf(engine.readRow('kinds', 'twice', 0))).toBe(found.twice);
   }
 });
