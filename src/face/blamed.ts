@@ -2,7 +2,8 @@
  * The typed entry that a fault of a calculation comes from: a person can change that, and not a formula, least of all
  * one in a column that is not shown.
  */
-import { children, isDiagnostic, parse, type Expression, type Span } from '../engine/index.ts';
+import { children, isDiagnostic, type Expression, type Span } from '../engine/index.ts';
+import { treeOf } from './formula-tree.ts';
 import type { OutlineOfSheets } from './outline.ts';
 import type { WorkbookView } from './view.ts';
 
@@ -57,10 +58,7 @@ function placeOf({ workbook, outline }: Asked, name: string, row: number | undef
   if (item?.kind === 'cell' && second === undefined) {
     const state = workbook.state(name);
     const isTyped = state.state === 'value' && state.typed;
-    return {
-      state,
-      formula: isTyped ? undefined : item.text.replace(/^\s*=/u, (sign) => ' '.repeat(sign.length)),
-    };
+    return { state, formula: isTyped ? undefined : item.text };
   }
   const column = item?.kind === 'table' ? item.columns.find((each) => each.name === second) : undefined;
   if (item?.kind !== 'table' || !column || row === undefined) return undefined;
@@ -79,7 +77,7 @@ function soleEntry(
   formula: string,
   within?: Span,
 ): Entry | undefined {
-  const tree = parse(formula);
+  const tree = treeOf(formula);
   if (isDiagnostic(tree)) return undefined;
   const entries = pathsIn(tree, within).map((path): Entry => {
     const own = `${reader.split('.')[0] ?? ''}.${path}`;

@@ -1,24 +1,12 @@
 /** What stands in the place of a blank that gives no reason. */
-import { children, isDiagnostic, NOT_KNOWN, parse, type Expression } from '../engine/index.ts';
+import { children, isDiagnostic, NOT_KNOWN, type Expression } from '../engine/index.ts';
 import type { Cell } from '../workbook/index.ts';
+import { treeOf } from './formula-tree.ts';
 import type { Session } from './session.svelte.ts';
 
 type Asked = Pick<Session, 'standing' | 'state' | 'columnState'> & {
   readonly workbook: Pick<Session['workbook'], 'library'>;
 };
-
-/** By the text: a blank asks again with every edit of what it reads. */
-const trees = new Map<string, ReturnType<typeof parse>>();
-const MANY = 2_000;
-
-function treeOf(text: string): ReturnType<typeof parse> {
-  const known = trees.get(text);
-  if (known) return known;
-  const tree = parse(text.trimStart().replace(/^=/u, ''));
-  if (trees.size >= MANY) trees.clear();
-  trees.set(text, tree);
-  return tree;
-}
 
 /** Only a list that was looked through is “none”: a number would be read as nought, a verdict as passed. */
 export function noneOf(session: Asked, { text, type }: Pick<Cell, 'text' | 'type'>): string {

@@ -23,8 +23,8 @@ export interface Combined {
 /** No row at all, or a condition chose none. */
 export const NO_ROW: Cause = { reason: 'no row for it yet' };
 
-/** Brings an aggregate of a column up to date with whatever rows changed. */
-export function combine({ name, offset }: AggregateData, column: GraphNode): Combined {
+/** Brings an aggregate of a column up to date with whatever rows changed; `code` holds the column's formula. */
+export function combine({ name, offset }: AggregateData, column: GraphNode, code: Int32Array): Combined {
   const field = column.data?.fields[offset];
   if (!field) return { value: NaN, state: BLANK, cause: NO_ROW };
   field.parts ??= new Parts(field.values.length);
@@ -35,11 +35,12 @@ export function combine({ name, offset }: AggregateData, column: GraphNode): Com
   if (name === 'count') return { value: count, state: VALUE };
   if (name === 'sum') return { value: total(sums, 0, sums.length), state: VALUE };
   if (count === 0 || name === 'full_sum') {
-    const blank = count === column.data?.rows ? -1 : firstBlank(column, field.states);
+    const { hidden, text, key, formula, table = '', data } = column;
+    const filtered = hidden && chooses(code, column.codeStart, column.codeEnd);
+    const blank = count === data?.rows ? -1 : firstBlank(data, field.states, filtered);
     if (blank >= 0 || count === 0) {
-      const { hidden, text, key, formula, table = '', data } = column;
       const over = hidden
-        ? { table, column: columnIn(text), filtered: isFiltered(text) }
+        ? { table, column: columnIn(text), filtered }
         : { table, column: key, typed: !formula, filtered: false };
       const cause = whyBlank(name, over, blank, data?.causes.get(blank));
       return { value: NaN, state: BLANK, cause };
@@ -53,19 +54,17 @@ export function combine({ name, offset }: AggregateData, column: GraphNode): Com
 }
 
 /** The first row that is blank, and not left out by a condition; -1 if there is none. */
-function firstBlank({ data, hidden, text }: GraphNode, states: Uint8Array): number {
-  if (!data) return -1;
-  if (!hidden || !isFiltered(text)) return states.indexOf(BLANK);
+function firstBlank(data: ColumnData | undefined, states: Uint8Array, filtered: boolean): number {
+  if (!filtered) return states.indexOf(BLANK);
   let first = -1;
-  for (const row of data.causes.keys()) if (states[row] === BLANK && (first < 0 || row < first)) first = row;
+  for (const row of data?.causes.keys() ?? [])
+    if (states[row] === BLANK && (first < 0 || row < first)) first = row;
   return first;
 }
 
-const isFiltered = (text: string): boolean => /\bwhere\s*\(/u.test(text);
-
 /** Whether a condition chooses among the rows of a column argument. */
-export function chooses(code: Int32Array): boolean {
-  for (let pc = 0; pc < code.length; pc += 4) if (code[pc] === OP.where) return true;
+export function chooses(code: Int32Array, start: number, end: number): boolean {
+  for (let pc = start; pc < end; pc += 4) if (code[pc] === OP.where) return true;
   return false;
 }
 

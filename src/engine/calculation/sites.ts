@@ -223,7 +223,7 @@ export class Sites implements CarefulHost {
       return BLANK;
     }
     this.careful.run(v.code, v.origins, v.text, 0, end);
-    this.#isLeftOut = chooses(code) && !this.#book.storage.causes.has(v.result);
+    this.#isLeftOut = chooses(code, 0, end) && !this.#book.storage.causes.has(v.result);
     return states[v.result]!;
   }
 

@@ -333,7 +333,7 @@ export class Sweep {
     const column = node.aggregate && this.#book.byKey.get(node.aggregate.column);
     if (!node.type || !column?.data || !node.aggregate) return;
     if (afresh) column.data.fields[node.aggregate.offset]?.parts?.forget(0, column.data.rows);
-    const result = combine(node.aggregate, column);
+    const result = combine(node.aggregate, column, this.#book.code);
     values[node.slot] = result.value;
     states[node.slot] = result.state;
     if (result.cause) causes.set(node.slot, result.cause);

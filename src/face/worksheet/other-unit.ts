@@ -12,6 +12,12 @@ export function atRest(opened: string, state: CellState, rule: DisplayRule, syst
   return shown.kind === 'value' ? asText({ ...shown, unit: '' }) : opened;
 }
 
+/** At once, and whole: the next key comes before the next picture. */
+export function openAsTyped(field: HTMLInputElement, typed: string): void {
+  field.value = typed;
+  field.select();
+}
+
 /** Takes the whole text when a finger comes to the field: the browser would put the caret into the middle of it. */
 export function takenWhole(field: HTMLInputElement, isWanted: () => boolean): { destroy: () => void } {
   let fresh = false;
