@@ -58,6 +58,30 @@ test('the list of workbooks: open, rename, copy, delete and bring back', async (
   await expect(title(page)).toHaveValue(/(East|South) wing/);
 });
 
+test('a device that refuses to delete the open workbook: it stays, and the reason is told', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await typeTitle(page, 'North wing');
+  await expect(kept(page)).toContainText(SAVED);
+  await page.evaluate(() => {
+    const put = Reflect.get<IDBObjectStore, 'put'>(IDBObjectStore.prototype, 'put');
+    IDBObjectStore.prototype.put = function (value: unknown, ...key) {
+      if (typeof value === 'object' && value && 'deletedAt' in value)
+        throw new DOMException('The disk is read-only', 'UnknownError');
+      return put.call(this, value, ...key);
+    };
+  });
+  await page.getByRole('button', { name: 'New', exact: true }).click();
+  await page.getByRole('button', { name: 'All workbooks on this device…' }).click();
+  const panel = page.getByRole('dialog', { name: 'Workbooks on this device' });
+  await panel.getByRole('button', { name: 'Delete North wing' }).click();
+  await expect(panel).toContainText('The disk is read-only');
+  await expect(panel).not.toContainText('is deleted');
+  await expect(panel.locator('.what')).toHaveCount(1);
+  await expect(title(page)).toHaveValue('North wing');
+});
+
 test('a damaged snapshot or log is told, and what can be read is there', async ({ page }) => {
   await page.goto('/');
   for (let n = 1; n <= 8; n++) await typeTitle(page, `Job ${n}`);

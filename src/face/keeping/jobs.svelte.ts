@@ -200,11 +200,7 @@ export class Jobs {
 
   async openFile(): Promise<void> {
     const picked = savesInPlace() ? await pickToOpen() : 'shut';
-    if (picked === 'closed') return;
-    if (picked !== 'shut') {
-      await this.openHandle(picked);
-      return;
-    }
+    if (picked !== 'shut') return picked === 'closed' ? undefined : this.openHandle(picked);
     const file = await chooseFile('.json,application/json');
     const read = file && (await this.read(file));
     if (read) await this.openRead(read);
@@ -343,8 +339,11 @@ export class Jobs {
     if (this.current?.keeper.id === id) await this.current.keeper.stop();
     await this.shelf.remove(id);
     if (this.current?.keeper.id !== id) return;
+    const { problem } = this.shelf;
     this.current = undefined;
     await this.begin();
+    // What begins lists anew, and where the device refused, the same workbook is open again.
+    this.shelf.problem ||= problem;
   }
 
   async rename(id: string, title: string): Promise<void> {
