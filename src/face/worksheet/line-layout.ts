@@ -64,14 +64,9 @@ function widthOf(heading: string, value: number): number {
   return Math.ceil(Math.max(NARROWEST, value, word, (SMALL * heading.length) / HEADING_LINES));
 }
 
-/** As few rows of values, one under another, as let no value be broken: the columns of one. */
+/** The columns of one row of values, or of two, one under the other, where in one a value would be broken. */
 function inRows(widths: readonly number[]): readonly number[] {
-  for (let rows = 1; rows < widths.length; rows++) {
-    const count = Math.ceil(widths.length / rows);
-    const columns = widths
-      .slice(0, count)
-      .map((_, at) => Math.max(...widths.filter((__, place) => place % count === at)));
-    if (columns.reduce((sum, width) => sum + width + GAP, -GAP) <= ROOM) return columns;
-  }
-  return widths.slice(0, 1).map(() => 1);
+  if (widths.reduce((sum, width) => sum + width + GAP, -GAP) <= ROOM) return widths;
+  const count = Math.ceil(widths.length / 2);
+  return widths.slice(0, count).map((width, at) => Math.max(width, widths[at + count] ?? 0));
 }
