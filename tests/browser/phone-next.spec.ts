@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { isInSight, pad, PHONE, press } from './phone-pad.ts';
+import { chooseSheet, isInSight, pad, PHONE, press } from './phone-pad.ts';
 import { openWorkbook } from '../tooling/open-workbook.mjs';
 import { expect, test } from './support.ts';
 
@@ -104,6 +104,8 @@ test('a number asked of a new job lies above the keys, also in a phone that is t
   await page.goto('/');
   await page.getByRole('button', { name: 'Menu' }).tap();
   await page.getByRole('button', { name: 'House, envelope and ventilation', exact: true }).tap();
+  const keep = await page.getByRole('button', { name: 'keep it: Site elevation' }).boundingBox();
+  expect(keep?.width).toBeGreaterThanOrEqual(48);
   await page.getByRole('textbox', { name: 'Site elevation' }).tap();
   await expect.poll(() => isInSight(page, '.input input:focus')).toBe(true);
   await press(page, '6', '0', '0');
@@ -146,4 +148,20 @@ test('the way to a table leads to its row, on another worksheet and far down as 
   await page.getByRole('button', { name: /fault.* next/ }).tap();
   await expect(page.getByRole('group', { name: 'Row 131', exact: true })).toBeFocused();
   await expect(page.getByRole('textbox', { name: /^Depth/ })).toBeInViewport();
+});
+
+test('a number in a text is in one line with its unit, and its text is opened by a thumb', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await chooseSheet(page, /^Trade sheets/);
+  const numbers = page.locator('.live').filter({ hasText: /^[\d−]/ });
+  await expect(numbers.filter({ hasText: '1 19/32 in' }).first()).toBeVisible();
+  const broken = await numbers.evaluateAll((all) =>
+    all.filter((each) => each.getClientRects().length > 1).map((each) => each.textContent),
+  );
+  expect(broken).toEqual([]);
+  const edit = await page.getByRole('button', { name: 'Edit the text' }).first().boundingBox();
+  expect(Math.min(edit?.width ?? 0, edit?.height ?? 0)).toBeGreaterThanOrEqual(48);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
 });
