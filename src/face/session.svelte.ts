@@ -284,12 +284,8 @@ export class Session {
     if (standing.item.kind === 'cell') this.selected = standing.item.id;
     await tick();
     if (standing.item.kind === 'table') {
+      // Cell or card, it comes into view by itself.
       this.#grids.get(standing.item.id)?.reveal(name.split('.')[1], row);
-      await tick();
-      // On a phone the row is a card; a grid brings its own cell into view.
-      const card = document.querySelector<HTMLElement>(`.lines[data-table="${standing.item.name}"] .card`);
-      card?.focus({ preventScroll: true });
-      card?.scrollIntoView({ block: 'nearest' });
       return;
     }
     const place = document.getElementById(`cell-${standing.item.id}`);

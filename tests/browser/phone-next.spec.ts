@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { pad, PHONE, press } from './phone-pad.ts';
+import { chooseSheet, isInSight, pad, PHONE, press } from './phone-pad.ts';
 import { openWorkbook } from '../tooling/open-workbook.mjs';
 import { expect, test } from './support.ts';
 
@@ -98,4 +98,70 @@ test('in a table of one number each Next begins a row of its own, and a row that
   await who.press('Enter');
   await expect(named.getByRole('textbox', { name: 'Step' })).toHaveValue('3');
   await expect(named.locator('input:focus')).toHaveCount(0);
+});
+
+test('a number asked of a new job lies above the keys, also in a phone that is turned', async ({ page }) => {
+  await page.goto('/');
+  await page.getByRole('button', { name: 'Menu' }).tap();
+  await page.getByRole('button', { name: 'House, envelope and ventilation', exact: true }).tap();
+  const keep = await page.getByRole('button', { name: 'keep it: Site elevation' }).boundingBox();
+  expect(keep?.width).toBeGreaterThanOrEqual(48);
+  await page.getByRole('textbox', { name: 'Site elevation' }).tap();
+  await expect.poll(() => isInSight(page, '.input input:focus')).toBe(true);
+  await press(page, '6', '0', '0');
+  await page.setViewportSize({ width: 740, height: 360 });
+  await expect.poll(() => isInSight(page, '.input input:focus')).toBe(true);
+  await press(page, 'Next');
+  await expect.poll(() => isInSight(page, '.input input:focus')).toBe(true);
+});
+
+test('the way to a table leads to its row, on another worksheet and far down as well', async ({ page }) => {
+  await page.goto('/');
+  await page.getByRole('button', { name: 'Menu' }).tap();
+  await page.getByRole('button', { name: 'House, envelope and ventilation', exact: true }).tap();
+  await page.getByRole('button', { name: /^Fill in the table Rooms, at/ }).tap();
+  const rooms = page.getByRole('group', { name: /^Rooms, at/ });
+  await expect(rooms.getByRole('group', { name: 'New row' })).toBeFocused();
+  await expect(rooms.getByRole('textbox', { name: 'Room', exact: true })).toBeInViewport();
+
+  // A fault among rows that have no lines yet.
+  const rows = Array.from({ length: 150 }, (_, at) => ({
+    $id: `r${at + 1}`,
+    depth: at === 130 ? 'deep' : String(at),
+  }));
+  const columns = [{ id: 'depth', name: 'depth', label: 'Depth', unit: 'mm' }];
+  const section = (items: object[]) => [{ id: `s${items.length}`, title: 'Part', items }];
+  const sheets = [
+    { id: 'front', title: 'Front', sections: section([]) },
+    {
+      id: 'list',
+      title: 'List',
+      sections: section([{ kind: 'table', id: 'depths', name: 'depths', label: 'Depths', columns, rows }]),
+    },
+  ];
+  await page.getByRole('button', { name: 'Menu' }).tap();
+  await openWorkbook(
+    page,
+    'depths.json',
+    JSON.stringify({ app: 'close-in', format: 1, title: 'Depths', units: 'si', sheets }),
+  );
+  await page.getByRole('button', { name: /fault.* next/ }).tap();
+  await expect(page.getByRole('group', { name: 'Row 131', exact: true })).toBeFocused();
+  await expect(page.getByRole('textbox', { name: /^Depth/ })).toBeInViewport();
+});
+
+test('a number in a text is in one line with its unit, and its text is opened by a thumb', async ({
+  page,
+}) => {
+  await page.goto('/');
+  await chooseSheet(page, /^Trade sheets/);
+  const numbers = page.locator('.live').filter({ hasText: /^[\d−]/ });
+  await expect(numbers.filter({ hasText: '1 19/32 in' }).first()).toBeVisible();
+  const broken = await numbers.evaluateAll((all) =>
+    all.filter((each) => each.getClientRects().length > 1).map((each) => each.textContent),
+  );
+  expect(broken).toEqual([]);
+  const edit = await page.getByRole('button', { name: 'Edit the text' }).first().boundingBox();
+  expect(Math.min(edit?.width ?? 0, edit?.height ?? 0)).toBeGreaterThanOrEqual(48);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
 });

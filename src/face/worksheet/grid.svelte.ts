@@ -33,6 +33,8 @@ export class Grid implements Revealing, GridSurface {
   #asked = $state<string>();
   /** On a phone: position of the row that lies open as a card. */
   opened = $state<number>();
+  /** Opens a row on a phone and brings it into view. */
+  open: ((row: number) => void) | undefined;
   /** The text being typed into the active cell, if any. */
   editing = $state.raw<{ readonly seed?: string }>();
   /** The person began to type over a calculated cell and is asked first. */
@@ -145,8 +147,8 @@ export class Grid implements Revealing, GridSurface {
       this.columns.findIndex((each) => each.name === column),
     );
     const position = row === undefined ? this.#firstFault(column) : this.rows.indexOf(row);
-    this.opened = Math.max(0, position);
     void this.moveTo({ row: Math.max(0, position), column: at });
+    this.open?.(Math.max(0, position));
     this.#asked = this.columns.some(({ name }) => name === column) ? undefined : column;
   }
 

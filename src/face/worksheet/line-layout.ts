@@ -28,26 +28,20 @@ const SMALL = 0.85;
 /** Lines that what names a row may be broken into beside its values, and a heading. */
 const LINES = 2;
 const HEADING_LINES = 3;
-/** Of a digit in the letters of a row; a heading's own are smaller, and its columns the same. */
-const DIGIT = 0.6;
+/** Of a digit in the letters of a row, in pixels as these are; a heading's own are smaller, and its columns the same. */
+const DIGIT = 9.6;
+/** Marks of feet and inches, points and strokes take half a digit. */
+const THIN = /[\s'"′″.,/]/gu;
 
-const longest = (texts: readonly string[]) => texts.reduce((most, text) => Math.max(most, text.length), 0);
+const longest = (texts: readonly string[], size = (text: string) => text.length) =>
+  texts.reduce((most, text) => Math.max(most, size(text)), 0);
+const digits = (text: string) => text.length - (text.match(THIN)?.length ?? 0) / 2;
 const pieces = (texts: readonly string[]) => texts.flatMap((text) => text.split(/\s+|(?<=[_-])/u));
 
 export function lineLayout(lead: LineTexts, values: readonly LineTexts[]): LineLayout {
   const whole = values.map(({ texts }) => longest(texts) > WIDEST);
-  const widths = values
-    .filter((_, at) => !whole[at])
-    .map(({ heading, texts }) =>
-      Math.ceil(
-        Math.max(
-          NARROWEST,
-          longest(texts),
-          SMALL * longest(pieces([heading])),
-          (SMALL * heading.length) / HEADING_LINES,
-        ),
-      ),
-    );
+  const shown = values.filter((_, at) => !whole[at]);
+  const widths = shown.map(({ heading, texts }) => widthOf(heading, longest(texts)));
   const left = ROOM - widths.reduce((sum, width) => sum + width + GAP, 0);
   const stacked =
     widths.length > 0 &&
@@ -57,8 +51,22 @@ export function lineLayout(lead: LineTexts, values: readonly LineTexts[]): LineL
   return {
     stacked,
     tracks: stacked
-      ? widths.map((width) => `minmax(0, ${width}fr)`).join(' ')
-      : ['minmax(0, 1fr)', ...widths.map((width) => `${(width * DIGIT).toFixed(1)}rem`)].join(' '),
+      ? inRows(shown.map(({ heading, texts }) => widthOf(heading, longest(texts, digits))))
+          .map((width) => `minmax(0, ${width}fr)`)
+          .join(' ')
+      : ['minmax(0, 1fr)', ...widths.map((width) => `${(width * DIGIT).toFixed(1)}px`)].join(' '),
     whole,
   };
+}
+
+function widthOf(heading: string, value: number): number {
+  const word = SMALL * longest(pieces([heading]));
+  return Math.ceil(Math.max(NARROWEST, value, word, (SMALL * heading.length) / HEADING_LINES));
+}
+
+/** The columns of one row of values, or of two, one under the other, where in one a value would be broken. */
+function inRows(widths: readonly number[]): readonly number[] {
+  if (widths.reduce((sum, width) => sum + width + GAP, -GAP) <= ROOM) return widths;
+  const count = Math.ceil(widths.length / 2);
+  return widths.slice(0, count).map((width, at) => Math.max(width, widths[at + count] ?? 0));
 }
