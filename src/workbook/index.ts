@@ -33,6 +33,7 @@ export {
   type Destination,
   type Made,
 } from './arranging.ts';
+export { bareInCell, bareInColumn, type BareNumbers } from './bare-numbers.ts';
 export { asCalculated, asTyped, columnDuplication, columnRemoval, columnStep } from './arranging-columns.ts';
 export { columnsFrom, nameOf } from './columns-from.ts';
 export { readersOf, readersOfColumn, type Reader } from './readers.ts';

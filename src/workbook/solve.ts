@@ -87,26 +87,34 @@ export function solve(workbook: Workbook, question: Question): Solution | NoSolu
         'Choose bounds between which it can be calculated.',
       );
     }
-  const root = brent(
-    (x) => resultAt(x) - target,
-    from,
-    to,
-    atFrom - target,
-    atTo - target,
-    Math.abs(to - from) * 1e-13,
-  );
+  const off = (x: number): number => resultAt(x) - target;
+  const ends: Bracket = [
+    { x: from, off: atFrom - target },
+    { x: to, off: atTo - target },
+  ];
+  const { bracket, nearest } = crossed(ends) ? { bracket: ends } : withinTurn(off, ends);
+  if (!bracket) {
+    const turn =
+      nearest === undefined
+        ? ''
+        : `, on the way as near as ${show(nearest.off + target)} at ${typed(nearest.x)},`;
+    return no(
+      `There is no solution in the range: ${question.result} goes from ${show(atFrom)} to ${show(atTo)}${turn} and does not pass ${show(target)}.`,
+      'Widen the range, or change another input.',
+    );
+  }
+  const [low, high] = bracket;
+  const root = brent(off, low.x, high.x, low.off, high.off, Math.abs(to - from) * 1e-13);
   if (!root)
     return no(
-      (atFrom - target) * (atTo - target) > 0
-        ? `There is no solution in the range: ${question.result} goes from ${show(atFrom)} to ${show(atTo)} and does not pass ${show(target)}.`
-        : `${question.result} has no value somewhere between the bounds.`,
+      `${question.result} has no value somewhere between the bounds.`,
       'Widen the range, or change another input.',
     );
   const text = spread(typed(root.x));
   resultAt(root.x);
   const after = result.state(trial);
   const reached = after.state === 'value' && typeof after.value === 'number' ? after.value : NaN;
-  const scale = Math.max(Math.abs(atFrom - target), Math.abs(atTo - target));
+  const scale = Math.max(...ends.map((end) => Math.abs(end.off)));
   if (!(Math.abs(reached - target) <= 1e-6 * scale))
     return no(
       `${question.result} jumps over ${show(target)} near ${question.input} = ${text}: it is never reached.`,
@@ -124,6 +132,42 @@ export function solve(workbook: Workbook, question: Question): Solution | NoSolu
       edits: [input.edit(text)],
     },
   };
+}
+
+/** An input tried, and by how much the result misses the target there. */
+interface Tried {
+  readonly x: number;
+  readonly off: number;
+}
+
+type Bracket = readonly [Tried, Tried];
+
+function crossed([a, b]: Bracket): boolean {
+  return a.off * b.off <= 0;
+}
+
+/** Parts that a range is looked through in where its ends lie on the same side of the target. */
+const PARTS = 32;
+
+/** A result may turn around between the bounds: where it first crosses the target, or else where it comes nearest. */
+function withinTurn(
+  off: (x: number) => number,
+  [from, to]: Bracket,
+): { readonly bracket?: Bracket; readonly nearest?: Tried } {
+  let last = from;
+  let nearest: Tried | undefined;
+  let least = Math.min(Math.abs(from.off), Math.abs(to.off));
+  for (let n = 1; n < PARTS; n++) {
+    const x = from.x + ((to.x - from.x) * n) / PARTS;
+    const here = { x, off: off(x) };
+    if (crossed([last, here])) return { bracket: [last, here] };
+    if (Math.abs(here.off) < least) {
+      least = Math.abs(here.off);
+      nearest = here;
+    }
+    last = here;
+  }
+  return crossed([last, to]) ? { bracket: [last, to] } : nearest === undefined ? {} : { nearest };
 }
 
 function no(problem: string, suggestion?: string): NoSolution {

@@ -339,3 +339,44 @@ test('where motion is reduced, what waits before it shows itself still waits', a
   await expect(looking).toHaveCSS('animation-delay', '0.6s');
   await expect(looking).toBeVisible();
 });
+
+test('an address or a word longer than its line is read whole, wherever it stands', async ({ page }) => {
+  const word = 'a'.repeat(50) + 'http/'.repeat(30);
+  const bindings = { x: 'rows.n', y: 'rows.n' };
+  const columns = [{ id: 'n', name: 'n', label: 'Number', type: 'number', unit: '' }];
+  const items = [
+    { kind: 'cell', id: 'source', name: 'source', label: 'Source', type: 'text', text: word, unit: '' },
+    { kind: 'prose', id: 'said', text: word },
+    { kind: 'table', id: 'rows', name: 'rows', label: word, note: word, columns, rows: [] },
+    { kind: 'figure', id: 'drawn', figure: 'points', title: word, bindings },
+  ];
+  const sheets = [
+    { id: 'one', title: word, note: word, sections: [{ id: 'all', title: word, note: word, items }] },
+  ];
+  const buffer = Buffer.from(
+    JSON.stringify({ app: 'close-in', format: 1, title: 'Long', units: 'us', sheets }),
+  );
+  await page.goto('/');
+  const [chooser] = await Promise.all([
+    page.waitForEvent('filechooser'),
+    page.getByRole('button', { name: 'Open', exact: true }).click(),
+  ]);
+  await chooser.setFiles({ name: 'long.json', mimeType: 'application/json', buffer });
+  await expect(page.locator('h1')).toContainText(word);
+  const cut = await page.evaluate((text) => {
+    const texts = [...document.querySelectorAll<HTMLElement>('nav *, main *, aside *, #figures *')];
+    const own = texts.filter((at) =>
+      [...at.childNodes].some((node) => node.nodeType === 3 && node.textContent?.includes(text)),
+    );
+    const frame = (at: HTMLElement) =>
+      at.closest('nav, main, aside, #figures')?.getBoundingClientRect().right ?? 0;
+    const isCut = (at: HTMLElement) => {
+      const range = document.createRange();
+      range.selectNodeContents(at);
+      return range.getBoundingClientRect().right > frame(at) + 1;
+    };
+    return { found: own.length, cut: own.filter(isCut).map((at) => at.outerHTML.slice(0, 80)) };
+  }, word);
+  expect(cut.found).toBeGreaterThan(7);
+  expect(cut.cut).toEqual([]);
+});

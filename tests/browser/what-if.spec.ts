@@ -258,6 +258,7 @@ test('solve finds the value that meets a target, and writes only when told', asy
   await page.getByLabel('between').fill('20 ft');
   await page.getByRole('button', { name: 'Look for it' }).click();
   await page.getByRole('button', { name: 'Type it in' }).click();
+  await expect(page.getByRole('button', { name: 'Look for it' })).toBeFocused();
   await expect(page.getByText('1.000').first()).toBeVisible();
   // An entry of a table is chosen by its table, row and column.
   const solve = page.getByRole('region', { name: 'Solve' });

@@ -57,6 +57,25 @@ describe('Brent’s method', () => {
 });
 
 describe('solve', () => {
+  it.each([
+    [{}, /^8(?:\.0{9}\d*)? ft$/u],
+    [{ target: '0' }, /^10 ft$/u],
+    [{ target: '30' }, /goes from 25 ft² to 25 ft² and does not pass 30 ft²/u],
+    [{ target: '-1' }, /as near as 0 ft² at 10 ft, and does not pass -1 ft²/u],
+  ])('finds a target that is passed and left again between the bounds, %o', (change, said) => {
+    const cell = { kind: 'cell', type: 'number', note: '' } as const;
+    const items = [
+      { ...cell, id: 'l', name: 'length', label: '', text: '9', unit: 'ft' },
+      { ...cell, id: 's', name: 'squared', label: '', text: '(length - 10 ft) ^ 2', unit: 'ft2' },
+    ];
+    const sections = [{ id: 'all', title: 'All', note: '', items }];
+    const sheets = [{ id: 'one', title: 'One', note: '', sections }];
+    const question = { result: 'squared', target: '4', input: 'length', from: '5', to: '15' };
+    const workbook = new Workbook({ title: 'Turn', units: 'us', sheets }, library);
+    const answer = solve(workbook, { ...question, ...change });
+    expect(answer.found ? answer.text : answer.problem).toMatch(said);
+  });
+
   it('makes the air changes reach the second target by changing a width, and writes nothing', () => {
     const workbook = demo();
     const before = writeWorkbook(workbook.document);

@@ -101,7 +101,7 @@ export function isTyped(text: string, unit: string): boolean {
   const hasDimension = !('problem' in known) && known.dimension !== PLAIN.dimension;
   if (isEntryLike(trimmed, hasDimension)) return true;
   // A name comes first in most formulas; only what begins like a number can be one value.
-  if (!/^[-−–—+]?\s*[\d.½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]/u.test(plainWidth(trimmed))) return false;
+  if (!/^[-−–—+]?\s*\$?\s*[\d.½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]/u.test(plainWidth(trimmed))) return false;
   if (!('problem' in readEntry(trimmed, 'problem' in known ? undefined : known))) return true;
   const expression = parse(trimmed);
   // What neither reads as a formula is said about as a value: "12 fts" is a mistyped unit.

@@ -7,7 +7,7 @@ import { diagnostic, nearest, type Diagnostic } from './diagnostic.ts';
 import type { Binary, Conditional, Expression, FieldOf, Path, QuantityLiteral, Unary } from './expression.ts';
 import { nameInstead } from './foreign-names.ts';
 import { inferCall, CONSTANTS } from './infer-call.ts';
-import { mismatch, needs, powerRefused, readingRefused } from './mismatch.ts';
+import { joined, mismatch, needs, powerRefused, readingRefused } from './mismatch.ts';
 import {
   type Checker,
   stop,
@@ -324,7 +324,7 @@ export class Inference implements Checker {
           left,
           'numbers',
           e.operator === '+' ? 'a sum' : 'a difference',
-          pair.type.kind === 'record' ? 'take one field of each: name.field' : undefined,
+          pair.type.kind === 'record' ? 'take one field of each: name.field' : joined(e.operator, pair.type),
         ),
       );
     return make(pair.type, pair.left, pair.right);

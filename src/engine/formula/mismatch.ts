@@ -9,6 +9,7 @@ import {
   type Dimension,
 } from '../quantity/index.ts';
 import { diagnostic, type Diagnostic, type Span } from './diagnostic.ts';
+import { LIVE } from './refused.ts';
 import { describeType, LOGICAL, TEXT, type QuantityType, type Type } from './type.ts';
 
 interface Side extends Span {
@@ -62,12 +63,18 @@ export function mismatch(source: Source, operator: string, left: Side, right: Si
     found,
     expected: 'the same kind on both sides',
     suggestion:
-      a === TEXT || b === TEXT
+      joined(operator, a === TEXT ? a : b) ??
+      (a === TEXT || b === TEXT
         ? 'text stands in double quotes: "open"'
         : a === LOGICAL || b === LOGICAL
           ? 'a condition gives yes or no; use condition ? value : value'
-          : 'take one field of the record: name.field',
+          : 'take one field of the record: name.field'),
   });
+}
+
+/** Who adds to a text wants to join. */
+export function joined(operator: string, type: Type): string | undefined {
+  return operator === '+' && type === TEXT ? LIVE : undefined;
 }
 
 /** Who adds 10 % to a quantity means a tenth of it. */

@@ -197,11 +197,14 @@ export const REFUSED_SIGNS: readonly (readonly [string, string, string, Diagnost
     '$',
     'reference',
     'a cell is called by its name, not by its place',
-    { suggestion: 'write the name that stands beside it' },
+    { suggestion: 'write the name that stands beside it; money behind its number: 5 $' },
   ],
   ['\\', 'sign', '"divided by" is written /', { replacement: '/' }],
   ['.', 'dot', 'a dot joins a table and its column, or a record and its field', { expected: 'table.column' }],
 ];
+
+/** Who joins words and a number wants both in one sentence. */
+export const LIVE = 'a text part of the worksheet shows values in its words: Area is {name}';
 
 /** What depends on what stands around it. */
 function refusedHere(text: string, at: number): (Refusal & { readonly length: number }) | undefined {
@@ -226,6 +229,8 @@ function refusedHere(text: string, at: number): (Refusal & { readonly length: nu
         length: quoted[0].length,
       };
   }
+  if (sign === '&' && (before.endsWith('"') || /^&\s*"/u.test(text.slice(at))))
+    return { code: 'join', message: 'texts are not joined', parts: { suggestion: LIVE }, length: 1 };
   if (sign === ';' && unclosed(before))
     return {
       code: 'semicolon',

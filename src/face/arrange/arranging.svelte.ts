@@ -2,6 +2,7 @@
 import { tick } from 'svelte';
 import {
   checkName,
+  counted,
   duplication,
   idsIn,
   kindOf,
@@ -14,6 +15,7 @@ import {
   standingIn,
   step,
   titleOf,
+  type BareNumbers,
   type Edit,
   type Item,
   type NameProblem,
@@ -30,6 +32,12 @@ export interface Adding {
   readonly into: string;
 }
 
+/** Another way to do what was done, offered beside what is said of it. */
+export interface Instead {
+  readonly words: string;
+  readonly edit: Edit;
+}
+
 export class Arranging {
   readonly session: Session;
   /** Id of the part that is open. */
@@ -40,7 +48,7 @@ export class Arranging {
   /** True: the opened cell's value is to be typed at once. */
   typing = $state(false);
   /** What was done last; it stands until something else is done. */
-  #said = $state.raw({ text: '', revision: -1 });
+  #said = $state.raw<{ text: string; revision: number; else?: Instead }>({ text: '', revision: -1 });
 
   constructor(session: Session) {
     this.session = session;
@@ -50,8 +58,12 @@ export class Arranging {
     return this.#said.revision === this.session.revision ? this.#said.text : '';
   }
 
-  say(text: string): void {
-    this.#said = { text, revision: this.session.revision };
+  get instead(): Instead | undefined {
+    return this.notice === '' ? undefined : this.#said.else;
+  }
+
+  say(text: string, instead?: Instead): void {
+    this.#said = { text, revision: this.session.revision, ...(instead && { else: instead }) };
     this.session.announcement = text;
   }
 
@@ -60,6 +72,24 @@ export class Arranging {
     if (normalName(typed) === own) return undefined;
     const { workbook } = this.session;
     return checkName(typed, namesOf(workbook.document), (word) => workbook.reserved(word));
+  }
+
+  /** What a change of unit made of numbers that were typed without one. */
+  sayBare(bare: BareNumbers | undefined, title: string, before: string, now: string): void {
+    if (bare === undefined || before === now) return;
+    const edit: Edit = { kind: 'batch', label: `keep “${title}” in ${before}`, edits: [bare.keep] };
+    this.say(
+      `“${title}”: what was typed without a unit meant ${before} and means ${now === '' ? 'plain numbers' : now} now (${counted(bare.count, 'number')}).`,
+      { words: `Write ${before} behind`, edit },
+    );
+  }
+
+  async doInstead(): Promise<void> {
+    const { open, instead } = this;
+    if (!this.apply(instead?.edit)) return;
+    this.session.announcement = 'Written';
+    // What was pressed goes with what was said.
+    if (open !== undefined) await focusPart(open);
   }
 
   apply(edit: Edit | undefined, said?: string): boolean {

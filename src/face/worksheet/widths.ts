@@ -5,9 +5,18 @@ import { faultOf, remarksOf, settledWord } from '../shown-rows.ts';
 import type { Session } from '../session.svelte.ts';
 import { kept } from '../steady.ts';
 import { lookOf, type Look } from './look.ts';
+import { ALL_ROWS } from './window.ts';
 
 /** Rows that are looked at: enough to see what a column holds. */
 const SAMPLE = 40;
+
+/** The first rows and, of more, some from all the others: the same ones until there are twice as many. */
+function sampleOf(rows: readonly number[]): number[] {
+  const first = rows.slice(0, SAMPLE);
+  if (rows.length <= SAMPLE) return first;
+  const apart = 2 ** Math.ceil(Math.log2(rows.length / SAMPLE));
+  return [...first, ...rows.filter((_, at) => at >= SAMPLE && at % apart === 0)];
+}
 /** In em of the table's type: a digit, a letter of the heading, a digit of a ±, which is set smaller. */
 export const DIGIT = 0.56;
 const HEADING = 0.5;
@@ -24,6 +33,7 @@ interface Found {
   readonly system: UnitSystem;
   /** Of what the column says. */
   readonly version: number;
+  readonly long: boolean;
   readonly rows: readonly number[];
   readonly texts: readonly (string | undefined)[];
   readonly width: number;
@@ -41,7 +51,9 @@ export class ColumnWidths {
     rows: readonly number[],
     units: readonly string[],
   ): number[] {
-    const sample = rows.slice(0, SAMPLE);
+    const sample = sampleOf(rows);
+    // In a long table no text breaks into lines.
+    const long = rows.length > ALL_ROWS;
     return columns.map((column, at) => {
       const { system } = session;
       const unit = units[at] ?? '';
@@ -53,33 +65,35 @@ export class ColumnWidths {
         known.unit === unit &&
         known.system === system &&
         known.version === version &&
+        known.long === long &&
         kept(known.rows, sample) === known.rows &&
         kept(known.texts, texts) === known.texts;
       if (isSame) return known.width;
       const looks = sample.map((row, k) =>
         lookOf(session.columnState(table.name, column.name, row), column, texts[k], system),
       );
-      const width = columnWidth(column.label || column.name, unit, looks);
-      this.#found.set(column.id, { column, unit, system, version, rows: sample, texts, width });
+      const width = columnWidth(column.label || column.name, unit, looks, long);
+      this.#found.set(column.id, { column, unit, system, version, long, rows: sample, texts, width });
       return width;
     });
   }
 }
 
 /** Of one column that holds these, in em. */
-function columnWidth(label: string, unit: string, looks: readonly Look[]): number {
+function columnWidth(label: string, unit: string, looks: readonly Look[], long: boolean): number {
   const words = [...label.split(/\s+/), unit].map((word) => word.length);
   const heading = Math.max(...words, label.length / 2 + 2) * HEADING;
-  return Math.max(Math.min(WIDEST, heading), contentWidth(looks));
+  return Math.max(Math.min(WIDEST, heading), contentWidth(looks, long));
 }
 
 /** Of what stands in the rows of a column, in em. */
-export function contentWidth(looks: readonly Look[]): number {
-  return Math.min(WIDEST, Math.max(NARROWEST, ...looks.map(width)));
+export function contentWidth(looks: readonly Look[], long = false): number {
+  return Math.min(WIDEST, Math.max(NARROWEST, ...looks.map((look) => width(look, long))));
 }
 
-function width({ kind, text, value, plusMinus }: Look): number {
+function width({ kind, text, value, plusMinus }: Look, long: boolean): number {
   if (kind === 'faulty' || kind === 'waiting') return NARROWEST;
+  if (kind !== 'value' && long) return wordWidth(text) + text.length * (DIGIT - HEADING);
   if (kind !== 'value') return Math.max(0, ...text.split(/\s+/u).map(wordWidth), text.length * HEADING);
   return value.length * DIGIT + (plusMinus === '' ? 0 : plusMinus.length * PLUS_MINUS + 0.3);
 }

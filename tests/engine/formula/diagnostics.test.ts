@@ -277,6 +277,10 @@ const CASES: readonly (readonly [
   ['1,000 + exponent'],
   ['2(exponent)'],
   ['12 lpm', { unit: 'L/s' }],
+  ['$2.50 * exponent'],
+  ['"Area is " + floor_area'],
+  ['"Area is " & floor_area'],
+  ['trade + "x"'],
 ];
 
 /** Signs that mean the same; the first of each has a case. */

@@ -83,3 +83,31 @@ test('widths follow entries, formulas, rows, words and units', () => {
   }
   expect(seen.size).toBeGreaterThan(4);
 });
+
+test('in a long table, which breaks no text into lines, names far down have room as well', () => {
+  const rows = Array.from({ length: 3000 }, (_, k) => ({ id: `r${k}`, entries: { mark: `Room ${k}` } }));
+  const mark = { id: 'mark', name: 'mark', label: 'Mark', type: 'text', unit: '', note: '' } as const;
+  const table: Table = {
+    kind: 'table',
+    id: 't',
+    name: 'boards',
+    label: '',
+    columns: [mark],
+    rows,
+    note: '',
+  };
+  const sections = [{ id: 'c', title: '', note: '', items: [table] }];
+  const sheets = [{ id: 's', title: 'Boards', note: '', sections }];
+  const session = new Session(new Workbook({ title: 'Long', units: 'us', sheets }, new FunctionLibrary([])));
+  const of = (count: number) =>
+    new ColumnWidths().of(
+      session,
+      table,
+      [mark],
+      rows.slice(0, count).map((_, at) => at),
+      [''],
+    )[0] ?? 0;
+  // A digit takes 0.56 em, the letters of “Room ” 2.7 em as drawn.
+  expect(of(3000)).toBeGreaterThan(2.7 + 4 * 0.56);
+  expect(of(10)).toBeLessThan(of(3000));
+});
