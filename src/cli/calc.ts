@@ -162,7 +162,9 @@ async function applyAll(workbook: Workbook, options: Options, complain: Print): 
       if (role === 'unknown' && heading.trim() !== '' && reading.rows.length > 0)
         complain(`${file}: the table ${name} takes no column “${heading.slice(0, 60)}”; it was left out`);
     if (reading.lost || reading.rows.length === 0) {
-      complain(`${file}: nothing was calculated, because the file could not be read whole`);
+      const why =
+        reading.problems.length === 0 ? 'there are no rows in it' : 'the file could not be read whole';
+      complain(`${file}: nothing was calculated, because ${why}`);
       return false;
     }
     if (!apply(workbook, importEdit(workbook.document, table, reading, 'replace'), complain)) return false;
@@ -191,5 +193,6 @@ function cellId(workbook: Workbook, name: string): string | undefined {
 
 function problemText(problem: CsvProblem): string {
   const where = problem.column === '' ? `line ${problem.line}` : `line ${problem.line}, ${problem.column}`;
-  return `${where}: found ${problem.found}, expected ${problem.expected}; ${problem.suggestion}`;
+  const way = problem.suggestion.charAt(0).toLowerCase() + problem.suggestion.slice(1);
+  return `${where}: found ${problem.found}, expected ${problem.expected}; ${way}`;
 }

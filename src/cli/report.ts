@@ -54,17 +54,33 @@ export function answer(workbook: Workbook, name: string): Answer | Answer[] | un
   if (second !== undefined && isUnknownField(state)) return undefined;
   const found = toAnswer(workbook, state, second === undefined ? shownAs(cell) : { unit: '', text: '' });
   if (state.state !== 'blank' || state.reason !== undefined) return found;
-  const missing = blanksBehind(workbook, first);
-  return missing.length === 0 ? found : { ...found, message: `waits for ${missing.join(', ')}` };
+  return cell.text === '' ? found : { ...found, message: whyBlank(workbook, first) };
 }
 
-/** The cells to be typed so that a blank one gets a value. */
-function blanksBehind(workbook: Workbook, name: string): string[] {
+/** Why a calculated cell is blank that has no reason of its own. */
+function whyBlank(workbook: Workbook, name: string): string {
+  const { blanks, empty } = missingBehind(workbook, name);
+  const [table, ...more] = empty;
+  const said = [
+    ...(table === undefined ? [] : [`${empty.join(', ')} ${more.length === 0 ? 'has' : 'have'} no rows yet`]),
+    ...(blanks.length === 0 ? [] : [`waits for ${blanks.join(', ')}`]),
+  ];
+  return said.join('; ') || 'nothing to name in the rows there are';
+}
+
+/** The cells to be typed so that a blank one gets a value, and the tables that lack rows for it. */
+function missingBehind(workbook: Workbook, name: string): { blanks: string[]; empty: string[] } {
+  const lengths = new Map([...tablesOf(workbook.document)].map((table) => [table.name, table.rows.length]));
   const seen = new Set([name]);
+  const empty = new Set<string>();
   for (const reached of seen)
-    for (const read of workbook.precedents(reached))
-      if (workbook.state(read).state === 'blank') seen.add(read);
-  return [...seen].filter((reached) => reached !== name && workbook.precedents(reached).length === 0);
+    for (const read of workbook.precedents(reached)) {
+      const [table = ''] = read.split('.');
+      if (read.includes('.') && lengths.get(table) === 0) empty.add(table);
+      else if (workbook.state(read).state === 'blank') seen.add(read);
+    }
+  const blanks = [...seen].filter((reached) => reached !== name && workbook.precedents(reached).length === 0);
+  return { blanks, empty: [...empty] };
 }
 
 function isUnknownField(state: CellState): boolean {

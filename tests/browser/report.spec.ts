@@ -36,7 +36,16 @@ for (const [size, width, height] of [
     await expect(report).toContainText('Open faults');
     // One target met says nothing of the other, in whole words.
     await expect(report).toContainText('the targets disagree: one is met, another is too close to call.');
-    await expect(report.locator('.signing p')).toHaveText(['Tested by', 'Signature', 'Signed on']);
+    await expect(report.locator('.signing p')).toHaveText([
+      'Tested by',
+      'Gauge and fan, calibrated',
+      'Standard, edition',
+      'Signature',
+      'Signed on',
+    ]);
+    // What was closed or sealed belongs to the result.
+    await expect(report.locator('.under')).toContainText('Not done: none');
+    await expect(report.locator('.under')).toContainText('taped at the grilles, both units');
     // What was not read is said in one line, not left out.
     await expect(report).toContainText(/Not typed\s*Barometer, Sensor factor, Humidity indoors/);
 

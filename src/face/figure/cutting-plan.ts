@@ -2,6 +2,7 @@
 import { counted } from '../../workbook/index.ts';
 import { formatFeetInches, formatNumber } from '../../engine/index.ts';
 import { asText } from '../display.ts';
+import { localNumber } from '../locale.ts';
 import { wash } from './axes.ts';
 import { textWidth, type Drawing, type Layout, type Shape } from './drawing.ts';
 import type { Bound, FigureKind, FigureSummary, FigureTheme } from './kind.ts';
@@ -91,7 +92,9 @@ function sticksOf(text: string): DrawnStick[] {
 
 /** To a sixty-fourth at the saw, or to a tenth of a millimetre. */
 function cut(data: CuttingPlanData, metres: number): string {
-  return data.inches ? inchesText(metres) : `${formatNumber(metres * 1000, { places: 1 }).value} mm`;
+  return data.inches
+    ? inchesText(metres)
+    : `${localNumber(formatNumber(metres * 1000, { places: 1 }).value)} mm`;
 }
 
 /** Pieces are read off a tape in inches alone. */
@@ -111,7 +114,7 @@ function inchesText(metres: number): string {
 function stockText(data: CuttingPlanData, metres: number): string {
   return data.inches
     ? formatFeetInches(metres).replace(/ 0"$/, '')
-    : `${formatNumber(metres, { places: 2 }).value} m`;
+    : `${localNumber(formatNumber(metres, { places: 2 }).value)} m`;
 }
 
 const BAR = 26;

@@ -229,10 +229,12 @@ function unitLayout(unit: UnitFlow, data: FlowBalanceData, theme: FigureTheme, w
     text(saidOf(room), x(endOf(room)) + BESIDE, y + 14, { color: room.short ? theme.fault : theme.soft });
     y += 19;
   }
-  text(
-    ['bar: measured, mark: design, tint: band for the exhaust', data.symbol].filter(Boolean).join('; '),
-    0,
-    y + 15,
-  );
+  const key = ['bar: measured, mark: design,', 'tint: band for the exhaust'];
+  const lines =
+    textWidth(key.join(' '), 12) + SPARE > width - textWidth(`; ${data.symbol}`, 12) ? key : [key.join(' ')];
+  for (const [at, line] of lines.entries()) {
+    if (at > 0) y += 16;
+    text(at === lines.length - 1 ? [line, data.symbol].filter(Boolean).join('; ') : line, 0, y + 15);
+  }
   return { height: y + 26, shapes };
 }

@@ -11,9 +11,12 @@ const SHARE = 2;
 let spent = 0;
 let isCounting = false;
 
+/** Paper takes its colours after `beforeprint`, and no picture comes before the page is printed. */
+const isOnPaper = () => 'matchMedia' in globalThis && matchMedia('print').matches;
+
 /** Draws now or right after the picture, in the order asked. */
 export function inTurn(draw: () => void): void {
-  if (spent >= SHARE) {
+  if (spent >= SHARE && !isOnPaper()) {
     afterPaint(draw);
     return;
   }

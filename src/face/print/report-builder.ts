@@ -48,7 +48,18 @@ export type ReportBlock =
       readonly title: string;
       readonly photos: readonly { readonly photo: Photo; readonly words: string }[];
     }
-  | { readonly kind: 'figure'; readonly figure: Figure; readonly span: Span };
+  | {
+      readonly kind: 'figure';
+      readonly figure: Figure;
+      readonly span: Span;
+      /** In small print under it, where facts beside it leave room. */
+      readonly under?: Under;
+    };
+
+export interface Under {
+  readonly title: string;
+  readonly rows: readonly (readonly [string, string])[];
+}
 
 /** Of a figure: across the page, half of it, or at the right of the facts. */
 export type Span = 'whole' | 'half' | 'beside';
@@ -188,11 +199,11 @@ export class ReportBuilder {
   }
 
   /** The first figure of a kind, with facts beside it. */
-  figure(kind: string): boolean {
+  figure(kind: string, under: Under): boolean {
     for (const { items } of this.sections())
       for (const item of items)
         if (item.kind === 'figure' && item.figure === kind) {
-          this.blocks.push({ kind: 'figure', figure: item, span: 'beside' });
+          this.blocks.push({ kind: 'figure', figure: item, span: 'beside', under });
           return true;
         }
     return false;

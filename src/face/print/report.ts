@@ -3,6 +3,7 @@ import type { Column, Section, Table, WorkbookDocument } from '../../workbook/in
 import { headlineOf, type Headline } from '../headline.ts';
 import type { Session } from '../session.svelte.ts';
 import { chosenParts, together as inSections } from './chosen.ts';
+import { preparationLines } from './preparation.ts';
 import { ReportBuilder, type ReportBlock, type ReportNote } from './report-builder.ts';
 
 export type ReportKind = 'certificate' | 'client' | 'order' | 'cut' | 'trade' | 'sections';
@@ -34,6 +35,9 @@ const TEST_FACTS = ['shown_test', 'test_method', 'method_verdict', 'verdict_ach5
 const TEST_RESULTS = ['q50', 'flow_coefficient', 'pressure_exponent', 'r_squared', 'building_volume'];
 const TEST_SECOND = ['permeability50', 'target_permeability50', 'verdict_permeability50', 'envelope_area'];
 
+/** What the workbook does not ask for, and whoever relies on the test needs. */
+const BY_HAND = ['Tested by', 'Gauge and fan, calibrated', 'Standard, edition', 'Signature', 'Signed on'];
+
 /** What is said of all targets together. */
 const TOGETHER = 'targets_say';
 
@@ -56,7 +60,7 @@ export function reportOf(
   const isHeaded = kind === 'certificate' || kind === 'client';
   const together = isHeaded ? builder.said(TOGETHER) : '';
   const headline = isHeaded ? headlineOf(session, together === '') : undefined;
-  if (kind === 'certificate') certificate(builder);
+  if (kind === 'certificate') certificate(builder, session);
   else if (kind === 'client') clientSummary(builder);
   else if (kind === 'order') orderList(builder);
   else if (kind === 'cut') cutList(builder);
@@ -67,7 +71,7 @@ export function reportOf(
     ...(headline && { headline, together }),
     blocks: builder.blocks,
     notes: [...builder.restsOn(isHeaded), ...builder.doubts(), builder.faults()],
-    signing: kind === 'certificate' && headline ? ['Tested by', 'Signature', 'Signed on'] : [],
+    signing: kind === 'certificate' && headline ? BY_HAND : [],
     missing: builder.missing,
   };
 }
@@ -88,8 +92,9 @@ function tradeSheet(session: Session, title: string, trade: string | undefined):
   };
 }
 
-function certificate(to: ReportBuilder): void {
-  if (!to.figure('power_law_fit')) to.missing.push('a figure of the fit');
+function certificate(to: ReportBuilder, session: Session): void {
+  const prepared = { title: 'Preparation', rows: preparationLines(session) };
+  if (!to.figure('power_law_fit', prepared)) to.missing.push('a figure of the fit');
   to.facts('Test', TEST_FACTS);
   to.facts('Result', [...TEST_RESULTS, ...TEST_SECOND]);
   to.conditions();

@@ -124,3 +124,14 @@ test('a row without a value does not write out its fault, and a room without a d
   expect(texts).toContain('not known yet, supply or exhaust?');
   expect(texts.join()).not.toContain('proposed_total');
 });
+
+test('what the marks mean is not cut at the edge of a narrow figure or of half a page', () => {
+  for (const width of [260, 344, 700]) {
+    const shapes = (flowBalance.drawings?.(data, theme) ?? []).flatMap(
+      (drawing) => drawing.layout(width).shapes,
+    );
+    const texts = shapes.flatMap((shape) => (shape.kind === 'text' && shape.x === 0 ? [shape.text] : []));
+    for (const text of texts) expect(textWidth(text, 12), text).toBeLessThanOrEqual(width);
+    expect(texts.join(' ')).toContain('bar: measured, mark: design, tint: band for the exhaust; cfm');
+  }
+});

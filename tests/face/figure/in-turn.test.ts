@@ -51,3 +51,12 @@ it('begins anew with every picture', () => {
   inTurn(figure('fit again', 5));
   expect(drawn).toEqual(['fit', 'fit again']);
 });
+
+it('draws all figures at once where the page goes on paper: no picture comes before it', () => {
+  let isPaper = false;
+  vi.stubGlobal('matchMedia', (query: string) => ({ matches: isPaper && query === 'print' }));
+  inTurn(figure('fit', 5));
+  isPaper = true;
+  for (const name of ['residuals', 'margin']) inTurn(figure(name, 5));
+  expect(drawn).toEqual(['fit', 'residuals', 'margin']);
+});
