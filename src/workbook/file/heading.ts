@@ -27,6 +27,8 @@ export interface Heading {
     /** Left out: no column's, or with a problem. */
     | 'unknown';
   readonly column?: Column;
+  /** What is wrong with it stands among the problems. */
+  readonly told?: true;
   /** To be written behind each bare number: the heading's unit where it is not the column's, or that of a ±. */
   readonly unit?: string;
 }
@@ -71,13 +73,13 @@ export function matchHeadings(
     const found = chosen === undefined ? matchHeading(text, table) : assignedHeading(text, table, chosen);
     if ('found' in found) {
       problems.push({ line, ...found });
-      return { text, role: 'unknown' };
+      return { text, role: 'unknown', told: true };
     }
     const key = `${found.role} ${found.column?.id ?? ''}`;
     if (found.role !== 'unknown' && taken.has(key)) {
       const column = found.column?.name ?? text;
       problems.push({ line, ...again(text, column) });
-      return { text, role: 'unknown' };
+      return { text, role: 'unknown', told: true };
     }
     taken.add(key);
     return found;
