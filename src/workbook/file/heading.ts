@@ -141,7 +141,7 @@ interface Parts {
   readonly plusMinus: boolean;
 }
 
-/** A ± before or behind, then a unit in brackets or after a comma, then a ± behind the words. */
+/** A ± before or behind, then a unit in brackets, after a comma or after “in”, then a ± behind the words. */
 function parts(text: string): Parts {
   const bare = text.trim();
   const outside = bare.replace(PLUS_MINUS, '').trim();
@@ -160,6 +160,10 @@ function splitUnit(text: string): { readonly words: string; readonly unit: strin
       if (depth === 0) return { words: text.slice(0, at).trim(), unit: text.slice(at + 1, -1).trim() };
     }
   }
+  // Behind “in” may stand any word: “cut in half” has no unit.
+  const [, words = '', unit = ''] = /^(.+)[\s_]in[\s_](.+)$/iu.exec(text) ?? [];
+  if (words !== '' && !('problem' in parseUnit(unit.trim())))
+    return { words: words.replace(/[\s,]+$/u, ''), unit: unit.trim() };
   const comma = text.lastIndexOf(',');
   if (comma > 0) return { words: text.slice(0, comma).trim(), unit: text.slice(comma + 1).trim() };
   return { words: text, unit: undefined };
