@@ -6,7 +6,7 @@ import { FunctionLibrary } from './engine/index.ts';
 import { App, versions, watchForErrors, type Desk } from './face/index.ts';
 import { tradeFunctions } from './trade/index.ts';
 import type { SamplingMessage, SamplingTask } from './sampling-worker.ts';
-import { readWorkbook, Workbook, writeWorkbook, type SampledCheck } from './workbook/index.ts';
+import { foundWords, readWorkbook, Workbook, writeWorkbook, type SampledCheck } from './workbook/index.ts';
 
 const library = new FunctionLibrary(tradeFunctions);
 
@@ -15,8 +15,7 @@ const desk: Desk = {
   open(text) {
     const opened = readWorkbook(text);
     if ('code' in opened) {
-      const { where, found, expected, suggestion } = opened;
-      return { problem: `In ${where}: found ${found}, expected ${expected}. ${suggestion}` };
+      return { problem: `In ${opened.where}: ${foundWords(opened)} ${opened.suggestion}` };
     }
     const workbook = new Workbook(opened.document, library);
     return {

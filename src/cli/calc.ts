@@ -8,6 +8,7 @@ import { FunctionLibrary } from '../engine/index.ts';
 import { finishers, tradeFunctions } from '../trade/index.ts';
 import {
   csvFiles,
+  foundWords,
   importEdit,
   scenarioEdit,
   solve,
@@ -121,7 +122,7 @@ function open(options: Options, complain: Print): Workbook | undefined {
   }
   const opened = readWorkbook(text);
   if ('code' in opened) {
-    complain(`${options.file}, ${opened.where}: found ${opened.found}, expected ${opened.expected}`);
+    complain(`${options.file}, ${opened.where}: ${foundWords(opened)}`);
     complain(opened.suggestion);
     return undefined;
   }
@@ -155,11 +156,11 @@ async function applyAll(workbook: Workbook, options: Options, complain: Print): 
     }
     const { readCsv } = await csvFiles();
     const { decimalComma } = options;
-    const reading = readCsv(text, table, { decimalComma });
+    const decimalCommaWay = 'If they are decimal points, give --decimal-comma.';
+    const reading = readCsv(text, table, { decimalComma, decimalCommaWay });
     for (const problem of reading.problems) complain(`${file}, ${problemText(problem)}`);
-    if (reading.askDecimalComma) complain(`${file}: if they are decimal points, give --decimal-comma`);
-    for (const { role, text: heading } of reading.matched)
-      if (role === 'unknown' && heading.trim() !== '' && reading.rows.length > 0)
+    for (const { role, told, text: heading } of reading.matched)
+      if (role === 'unknown' && !told && heading.trim() !== '' && reading.rows.length > 0)
         complain(`${file}: the table ${name} takes no column “${heading.slice(0, 60)}”; it was left out`);
     if (reading.lost || reading.rows.length === 0) {
       const why =

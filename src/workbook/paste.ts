@@ -113,7 +113,8 @@ export function pasteInto(target: PasteTarget, grid: readonly (readonly string[]
   });
   problems.push(...read.problems);
   const free = LIMITS.rows - target.table.rows.length;
-  const placed = place(target, read.rows, free);
+  const kept = withoutEmpty(target, headings, read.rows, problems);
+  const placed = place(target, kept, free);
   if (placed.over > 0) {
     problems.push({
       line: grid.length - placed.over + 1,
@@ -169,6 +170,27 @@ function leftOut(
     ];
   }
   return [];
+}
+
+/** A new row of calculated values alone would be an empty one. */
+function withoutEmpty(
+  { row, rows }: PasteTarget,
+  headings: readonly Heading[],
+  read: readonly ReadRow[],
+  problems: CsvProblem[],
+): readonly ReadRow[] {
+  const old = Math.max(0, rows.length - row);
+  const beyond = read[old];
+  if (!beyond || headings.some(({ role }) => role === 'value' || role === 'plus-minus')) return read;
+  if (headings.some(({ role }) => role === 'override'))
+    problems.push({
+      line: beyond.line,
+      column: '',
+      found: 'calculated columns only',
+      expected: 'a value that is typed, for a new row',
+      suggestion: 'These columns are calculated: no row is added.',
+    });
+  return read.slice(0, old);
 }
 
 interface Placed {

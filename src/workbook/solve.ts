@@ -1,5 +1,13 @@
 /** Makes a result reach a value by changing one typed value between two bounds. Nothing is written. */
-import { describeType, fromSI, parseUnit, readEntry, type CellState, type Unit } from '../engine/index.ts';
+import {
+  describeType,
+  fromSI,
+  parseUnit,
+  readEntry,
+  toSI,
+  type CellState,
+  type Unit,
+} from '../engine/index.ts';
 import { brent } from './brent.ts';
 import type { Edit } from './edit-kinds.ts';
 import { placeNamed } from './place.ts';
@@ -66,10 +74,10 @@ export function solve(workbook: Workbook, question: Question): Solution | NoSolu
   if (from === to) return no('The two bounds are equal.', 'Give a range to look in.');
 
   const trial = new Workbook(workbook.document, workbook.library);
-  const typed = (x: number): string => typedText(x, inputUnit);
+  const typed = (x: number, digits?: number): string => typedText(x, inputUnit, digits);
   const spread = spreadOf(input.text, unitOf(input.unit), inputUnit);
-  const resultAt = (x: number): number => {
-    trial.apply(input.edit(spread(typed(x))));
+  const resultAt = (x: number, digits?: number): number => {
+    trial.apply(input.edit(spread(typed(x, digits))));
     const state = result.state(trial);
     return state.state === 'value' && typeof state.value === 'number' ? state.value : NaN;
   };
@@ -110,22 +118,27 @@ export function solve(workbook: Workbook, question: Question): Solution | NoSolu
       `${question.result} has no value somewhere between the bounds.`,
       'Widen the range, or change another input.',
     );
-  const text = spread(typed(root.x));
-  resultAt(root.x);
-  const after = result.state(trial);
-  const reached = after.state === 'value' && typeof after.value === 'number' ? after.value : NaN;
+  const missed = Math.abs(off(root.x));
   const scale = Math.max(...ends.map((end) => Math.abs(end.off)));
-  if (!(Math.abs(reached - target) <= 1e-6 * scale))
+  if (!(missed <= 1e-6 * scale))
     return no(
-      `${question.result} jumps over ${show(target)} near ${question.input} = ${text}: it is never reached.`,
+      `${question.result} jumps over ${show(target)} near ${question.input} = ${spread(typed(root.x))}: it is never reached.`,
       'Look there for a condition or a rounding.',
     );
+  // The roundest that does as well, so that 8 ft is not written as 8.0000000000001 ft.
+  const close = Math.max(missed, 1e-9 * Math.min(scale, Math.abs(target) || scale));
+  const digits = Array.from({ length: DIGITS - 1 }, (_, k) => k + 1).find((few) => {
+    const x = roundedTo(root.x, inputUnit, few);
+    return x >= Math.min(from, to) && x <= Math.max(from, to) && Math.abs(resultAt(x, few) - target) <= close;
+  });
+  if (digits === undefined) resultAt(root.x);
+  const text = spread(typed(root.x, digits));
   return {
     found: true,
     text,
-    input: root.x,
+    input: digits === undefined ? root.x : roundedTo(root.x, inputUnit, digits),
     before: now,
-    after,
+    after: result.state(trial),
     edit: {
       kind: 'batch',
       label: `solve ${question.result}`,
@@ -192,11 +205,17 @@ function read(text: string, unit: Unit | undefined, like: CellState, what: strin
   return literal.si;
 }
 
-/** Fifteen digits read back to the same double or its neighbour; no scientific notation is needed for sizes here. */
-function typedText(si: number, unit: Unit | undefined): string {
-  const value = unit ? fromSI(si, unit) : si;
-  const digits = Number(value.toPrecision(14));
-  return unit && unit.text !== '' && unit.text !== '1' ? `${digits} ${unit.text}` : `${digits}`;
+const DIGITS = 14;
+
+/** No scientific notation is needed for sizes here. */
+function typedText(si: number, unit: Unit | undefined, digits = DIGITS): string {
+  const value = Number((unit ? fromSI(si, unit) : si).toPrecision(digits));
+  return unit && unit.text !== '' && unit.text !== '1' ? `${value} ${unit.text}` : `${value}`;
+}
+
+function roundedTo(si: number, unit: Unit | undefined, digits: number): number {
+  const value = Number((unit ? fromSI(si, unit) : si).toPrecision(digits));
+  return unit ? toSI(value, unit) : value;
 }
 
 /** The ± that was typed stays with the value that takes its place. */

@@ -125,3 +125,37 @@ test('back and forth go from worksheet to worksheet, a page that is loaded again
   });
   await expect(cell.locator('.typed')).toHaveText(`12' 7`);
 });
+
+test('of a table scrolled sideways the first column stays in view, and what is gone to is not under it', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const grid = page.getByRole('grid', { name: 'Readings' });
+  const at = (row: number, column: number) => grid.locator(`[data-at="${row}:${column}"]`);
+  const box = grid.locator('..');
+  // Narrower than its columns, as a wide table is.
+  await box.evaluate((element) => (element.style.width = '480px'));
+  const scrolled = () => box.evaluate((element) => Math.round(element.scrollLeft));
+  const edges = async (row: number, column: number) => {
+    const { x = NaN, width = NaN } = (await at(row, column).boundingBox()) ?? {};
+    return { left: x, right: x + width };
+  };
+  await expect(at(1, 0)).toHaveCSS('position', 'static');
+  const before = await edges(1, 0);
+  await box.evaluate((element) => (element.scrollLeft = 150));
+  for (const row of [-1, 1]) {
+    await expect(at(row, 0)).toHaveCSS('position', 'sticky');
+    await expect(at(row, 0)).not.toHaveCSS('background-color', 'rgba(0, 0, 0, 0)');
+    expect((await edges(row, 0)).left).toBeCloseTo(before.left, 0);
+  }
+  // Gone to and written in, it moves nothing.
+  await at(1, 0).dblclick();
+  expect(Math.abs((await scrolled()) - 150)).toBeLessThan(3);
+  await page.keyboard.press('Escape');
+  await at(1, 4).click();
+  for (let k = 0; k < 3; k++) await page.keyboard.press('ArrowLeft');
+  await expect(at(1, 1)).toBeFocused();
+  expect((await edges(1, 1)).left).toBeGreaterThan((await edges(1, 0)).right - 2);
+  await box.evaluate((element) => (element.scrollLeft = 0));
+  await expect(at(1, 0)).toHaveCSS('position', 'static');
+});

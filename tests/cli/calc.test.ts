@@ -106,7 +106,9 @@ describe('an office runs a test through the template', () => {
     const given = [AIR, '--table', `readings=${file('commas.csv', rows.join('\n'))}`, '--get', 'q50'];
     const refused = await calc(...given);
     expect(refused.code).toBe(2);
-    expect(refused.errors.join('\n')).toContain('if they are decimal points, give --decimal-comma');
+    const advice = refused.errors.filter((line) => line.includes('decimal points'));
+    expect(advice).toHaveLength(1);
+    expect(advice[0]).toMatch(/; if they are decimal points, give --decimal-comma\.$/u);
     expectRelative((await json(...given, '--decimal-comma')).q50?.si, 762.92483635 / 3600, 1e-11);
   });
 
@@ -295,6 +297,14 @@ describe('exit code 2: nothing can be calculated', () => {
       ],
       /unit\.csv, line 1, house_pressure: found the unit ft in the heading/u,
     ],
+    [
+      'a name too long',
+      () => {
+        const name = `b${'x'.repeat(60)}`;
+        return [file('long.json', readFileSync(AIR, 'utf8').replaceAll('"building_volume"', `"${name}"`))];
+      },
+      /long\.json, cell bx{59}: The name has 61 characters; 60 is the most\.$/u,
+    ],
     ['an empty CSV file', () => [AIR, '--table', `readings=${file('empty.csv', '')}`], /found nothing/u],
   ];
 
@@ -317,6 +327,14 @@ test('columns of a CSV file that the table does not have are told, and the rest 
   expect(run.errors[0]).toMatch(
     /more\.csv: the table readings takes no column “who read it”; it was left out$/u,
   );
+});
+
+test('a heading in a unit of another kind is told once, as that', async () => {
+  const text = 'house pressure (Pa),measured flow (kg)\n10,268.01\n20,420.55\n';
+  const run = await calc(AIR, '--table', `readings=${file('mass.csv', text)}`, '--get', 'q50');
+  expect(run.errors.filter((line) => /measured.flow/u.test(line))).toEqual([
+    expect.stringContaining('measured_flow: found the unit kg in the heading, which is mass'),
+  ]);
 });
 
 test('--help prints the usage, and the usage names the exit codes', async () => {

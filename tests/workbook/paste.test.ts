@@ -168,6 +168,25 @@ describe('a block without headings', () => {
     expect(pasted.added).toEqual([row('r4', { 'c-length': '5' })]);
   });
 
+  test('adds no row for calculated columns alone, and says why', () => {
+    const over = { ...target, column: 3 };
+    const both = pasteInto({ ...over, row: 2 }, [['9'], ['10']]);
+    expect(both.overrides).toEqual([{ row: 'r3', column: 'c-area', text: '9' }]);
+    const none = pasteInto({ ...over, row: 3 }, [['9'], ['10']]);
+    expect(none.overrides).toEqual([]);
+    for (const [{ added, problems }, line] of [
+      [both, 2],
+      [none, 1],
+    ] as const) {
+      expect(added).toEqual([]);
+      const suggestion = 'These columns are calculated: no row is added.';
+      expect(problems).toEqual([expect.objectContaining({ line, suggestion })]);
+    }
+    // Named by a heading, or past the last column.
+    expect(pasteInto({ ...over, row: 3 }, [['area'], ['9']]).added).toEqual([]);
+    expect(pasteInto({ ...over, row: 3, column: 4 }, [['9'], ['10']]).added).toEqual([]);
+  });
+
   test('goes to the rows and columns that are shown', () => {
     const [mark, , , area] = table.columns;
     const [first, , third] = table.rows;

@@ -1,7 +1,4 @@
-/**
- * Checks a formula once: resolves every name, finds the type of every part, and says what does not fit. Rules
- * D2 to D6 of rules.md; nothing is evaluated here.
- */
+/** Checks a formula once: what each name is, the type of each part, what does not fit. Rules D2 to D6 of rules.md. */
 import { DIMENSIONLESS, divide, isUnitSymbol, multiply, power, toSI } from '../quantity/index.ts';
 import { diagnostic, nearest, type Diagnostic } from './diagnostic.ts';
 import type { Binary, Conditional, Expression, FieldOf, Path, QuantityLiteral, Unary } from './expression.ts';
@@ -199,8 +196,10 @@ export class Inference implements Checker {
           suggestion: `write its arguments in brackets: ${name}(…)`,
         }),
       );
-    const near = nearest(name, this.scope.names());
-    const isNear = near?.toLowerCase() === name.toLowerCase();
+    const walked = this.scope.table(this.vectorTable ?? '');
+    const column = walked?.column(name) && `${walked.name}.${name}`;
+    const near = column ?? nearest(name, this.scope.names());
+    const isNear = column ?? near?.toLowerCase() === name.toLowerCase();
     const instead = e.parts.length > 1 || isNear ? undefined : nameInstead(name, this.text);
     stop(
       diagnostic(

@@ -1,5 +1,6 @@
 /** What is written on site in the place of a value, or beside it, and is none: what it is, and what to type instead. */
 import { MEASURE } from './number-text.ts';
+import { parseUnit } from './unit-text.ts';
 import type { Unit } from './unit.ts';
 
 export interface EntryHint {
@@ -58,12 +59,21 @@ export function numberOfWord(word: string): string | undefined {
   return WORDS.get(word.toLowerCase());
 }
 
+/** `eight feet` in digits. */
+function inDigits(text: string): string | undefined {
+  const [, word = '', symbol = ''] = /^(.+) (\p{L}+)$/u.exec(text) ?? [];
+  const number = numberOfWord(word);
+  const unit = number && parseUnit(symbol);
+  return unit && 'symbol' in unit ? `${number} ${unit.symbol}` : undefined;
+}
+
 /**
  * Whether a text that no formula can be was meant as a value: signs for what is missing, about, a limit; a range or
  * a fraction where a quantity with a dimension is wanted, which no two plain numbers give.
  */
 export function isEntryLike(text: string, hasDimension: boolean): boolean {
   if ([MISSING_SIGNS, ABOUT, LIMIT, RANGE_WORD, REMARK].some((pattern) => pattern.test(text))) return true;
+  if (inDigits(text.replace(/\s+/gu, ' '))) return true;
   return hasDimension && (RANGE.test(text) || FRACTION.test(text));
 }
 
@@ -83,9 +93,9 @@ export function entryHint(text: string, unit: Unit | undefined, instead: string)
   const missing = missingHint(text);
   if (missing !== undefined) return missing;
   if (text === '%') return { problem: 'before % a number is missing', suggestion: instead };
-  const number = numberOfWord(text);
+  const number = numberOfWord(text) ?? inDigits(text);
   if (number !== undefined)
-    return { problem: `'${text}' is a word`, suggestion: `numbers are typed in digits: ${number}` };
+    return { problem: `'${text}' is in words`, suggestion: `numbers are typed in digits: ${number}` };
   const about = ABOUT.exec(text)?.[0];
   if (about !== undefined) return aboutHint(text, text.slice(about.length).trim(), unit);
   const limit = LIMIT.exec(text)?.[0];

@@ -1,5 +1,5 @@
 /** Another workbook beside the open one: to compare with, or to copy worksheets from. */
-import { readWorkbook, sharedVersion, type WorkbookDocument } from '../../workbook/index.ts';
+import { foundWords, readWorkbook, sharedVersion, type WorkbookDocument } from '../../workbook/index.ts';
 import type { Shelf } from './shelf.svelte.ts';
 
 export interface Other {
@@ -14,8 +14,7 @@ export interface Other {
 export function otherFrom(title: string, text: string): Other | { readonly problem: string } {
   const opened = readWorkbook(text);
   if ('document' in opened) return { title, document: opened.document };
-  const { where, found, expected } = opened;
-  return { problem: `${title} was not opened. In ${where}: found ${found}, expected ${expected}.` };
+  return { problem: `${title} was not opened. In ${opened.where}: ${foundWords(opened)}` };
 }
 
 export async function commonBase(

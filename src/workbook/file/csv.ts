@@ -26,6 +26,8 @@ export type { CsvProblem, Heading } from './heading.ts';
 export interface CsvOptions {
   /** The person has said that the file's commas are decimal points. */
   readonly decimalComma?: boolean;
+  /** How that is said, where there is no dialog that asks. */
+  readonly decimalCommaWay?: string;
   /** Which columns the person gave to the file's headings, where those name none or others. */
   readonly assigned?: Assigned;
   /** What may be chosen in a column whose list stands in another table. */
@@ -82,7 +84,7 @@ export function readCsv(text: string, table: Table, options: CsvOptions = {}): C
   problems.push(...unevenRecords(body, head.headings.length), ...notRead(head.headings, line));
   const decimalComma = options.decimalComma ?? false;
   const ask = separator !== ',' && !decimalComma && commasFitAsDecimals(head.headings, body);
-  if (ask) problems.push(commasQuestion(line));
+  if (ask) problems.push(commasQuestion(line, options.decimalCommaWay));
   const read = readRecords(head.headings, body, {
     decimalComma,
     commasAsked: ask,
@@ -250,13 +252,16 @@ function notRead(headings: readonly Heading[], line: number): CsvProblem[] {
   });
 }
 
-function commasQuestion(line: number): CsvProblem {
+function commasQuestion(
+  line: number,
+  way = 'If the commas are decimal points, say so, and they are read as such.',
+): CsvProblem {
   return {
     line,
     column: '',
     found: 'a comma in numbers, where a decimal point could stand',
     expected: 'decimals with a point',
-    suggestion: 'If the commas are decimal points, say so, and they are read as such.',
+    suggestion: way,
   };
 }
 

@@ -12,6 +12,11 @@ export interface FileError {
   readonly suggestion: string;
 }
 
+/** What was found and expected, where what was found is not a sentence that says both. */
+export function foundWords({ found, expected }: FileError): string {
+  return found.endsWith('.') ? found : `found ${found}, expected ${expected}.`;
+}
+
 /** Something in the file that was left out, or that leads nowhere; the workbook opens all the same. */
 export interface FileWarning {
   readonly where: string;

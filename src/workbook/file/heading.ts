@@ -27,6 +27,8 @@ export interface Heading {
     /** Left out: no column's, or with a problem. */
     | 'unknown';
   readonly column?: Column;
+  /** What is wrong with it stands among the problems. */
+  readonly told?: true;
   /** To be written behind each bare number: the heading's unit where it is not the column's, or that of a ±. */
   readonly unit?: string;
 }
@@ -71,13 +73,13 @@ export function matchHeadings(
     const found = chosen === undefined ? matchHeading(text, table) : assignedHeading(text, table, chosen);
     if ('found' in found) {
       problems.push({ line, ...found });
-      return { text, role: 'unknown' };
+      return { text, role: 'unknown', told: true };
     }
     const key = `${found.role} ${found.column?.id ?? ''}`;
     if (found.role !== 'unknown' && taken.has(key)) {
       const column = found.column?.name ?? text;
       problems.push({ line, ...again(text, column) });
-      return { text, role: 'unknown' };
+      return { text, role: 'unknown', told: true };
     }
     taken.add(key);
     return found;
@@ -139,7 +141,7 @@ interface Parts {
   readonly plusMinus: boolean;
 }
 
-/** A ± before or behind, then a unit in brackets or after a comma, then a ± behind the words. */
+/** A ± before or behind, then a unit in brackets, after a comma or after “in”, then a ± behind the words. */
 function parts(text: string): Parts {
   const bare = text.trim();
   const outside = bare.replace(PLUS_MINUS, '').trim();
@@ -158,6 +160,10 @@ function splitUnit(text: string): { readonly words: string; readonly unit: strin
       if (depth === 0) return { words: text.slice(0, at).trim(), unit: text.slice(at + 1, -1).trim() };
     }
   }
+  // Behind “in” may stand any word: “cut in half” has no unit.
+  const [, words = '', unit = ''] = /^(.+)[\s_]in[\s_](.+)$/iu.exec(text) ?? [];
+  if (words !== '' && !('problem' in parseUnit(unit.trim())))
+    return { words: words.replace(/[\s,]+$/u, ''), unit: unit.trim() };
   const comma = text.lastIndexOf(',');
   if (comma > 0) return { words: text.slice(0, comma).trim(), unit: text.slice(comma + 1).trim() };
   return { words: text, unit: undefined };

@@ -1,7 +1,4 @@
-/**
- * Every mistake that a formula can hold, with the whole of what is said about it. One formula a case; the message is
- * a snapshot, so that a change of words is seen and read.
- */
+/** Every mistake a formula can hold, one a case; all that is said is a snapshot, so that a change is read. */
 import { describe, expect, it } from 'vitest';
 import { readdirSync, readFileSync } from 'node:fs';
 import { CONSTANT_WAYS, FUNCTION_WAYS } from '../../../src/engine/formula/foreign-names.ts';
@@ -281,6 +278,7 @@ const CASES: readonly (readonly [
   ['"Area is " + floor_area'],
   ['"Area is " & floor_area'],
   ['trade + "x"'],
+  ['sum(where(readings.flow, test == "a"))'],
 ];
 
 /** Signs that mean the same; the first of each has a case. */

@@ -46,7 +46,7 @@ const TYPED = [
   ...['25k', '25K', '1.2M cfm', '25,000.5.1', '1.234.567', '1.2.3'],
   ...['<5', '≥ 5', 'max 5', 'up to 5 Pa', '5+'],
   ...['5-6', '5–6 Pa', '5 to 6', '5...6', '10 - 5', '1/2', '5 3/8'],
-  ...['half', 'Three', 'dozen'],
+  ...['half', 'Three', 'dozen', 'eight feet', 'Three quarters  inch'],
   ...[
     'n/a',
     'N.A.',

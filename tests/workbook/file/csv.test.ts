@@ -17,6 +17,10 @@ describe('headings of a CSV file', () => {
     'House pressure, Pa',
     'HOUSE-PRESSURE [Pa]',
     '  house   pressure ( Pa ) ',
+    'House pressure in Pa',
+    'house pressure, in  Pa',
+    'house_pressure_in_Pa',
+    'Pressure of the house, average in Pa',
     'Pressure of the house, average',
     'pressure of the house, average (Pa)',
   ])('“%s” is the house pressure', (heading) => {
@@ -54,6 +58,16 @@ describe('headings of a CSV file', () => {
       ]);
       expect(reading.lost).toBe(false);
     }
+  });
+
+  test('a unit behind “in” is the heading’s, where it is one', () => {
+    const flow = (heading: string) => readCsv(`${heading}\n310\n`, readings);
+    expect(entriesOf(flow('Measured flow in m3/h'))).toEqual([{ 'c-measured_flow': '310 m3/h' }]);
+    expect(problemsOf(flow('Measured flow in kg')).join()).toContain('the unit kg in the heading');
+    expect(flow('Measured flow in half').matched[0]?.role).toBe('unknown');
+    expect(entriesOf(readCsv('Temperature in F ±,Temperature in F\n1,68\n', readings))).toEqual([
+      { 'c-temperature': '68 ± 1 degF' },
+    ]);
   });
 
   test('another spelling of the column’s unit is the same unit', () => {
