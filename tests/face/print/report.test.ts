@@ -31,3 +31,13 @@ test('the certificate prints instruments and edition as typed; blank, or in a fi
   open.workbook.apply({ kind: 'remove-item', item: cell?.id ?? '' });
   expect(signing(open)).toMatchObject({ 'Standard, edition': '' });
 });
+
+test('the client summary takes verdicts on the whole, none that repeats the word of the one row drawn', () => {
+  const { blocks } = reportOf(new Session(new Open('juniper-hollow.json').workbook), 'client', []);
+  const labels = blocks.flatMap((block) =>
+    block.kind === 'facts' ? block.rows.map(([label]) => label) : [],
+  );
+  expect(labels).toContain('Against the target');
+  expect(labels).toContain('House as a whole');
+  expect(labels).not.toContain('Jamb drawn, verdict');
+});
