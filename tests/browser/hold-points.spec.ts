@@ -144,7 +144,9 @@ test('a text shows its cells as they stand, follows a renaming and the units, an
   await page.goto('/');
   await go(page, 'Trade sheets');
   const text = page.locator('#text-board_before');
-  await expect(text).toContainText('1.038 ± 0.033 1/h at 50 Pa before board');
+  await expect(text).toContainText(
+    '1.038 ± 0.033 1/h at 50 Pa in the last test before the board is hung (stage “after sealing”)',
+  );
   await text.getByRole('button', { name: 'Edit the text' }).click();
   const editor = page.getByRole('textbox', { name: 'Text' });
   await editor.press('Control+End');

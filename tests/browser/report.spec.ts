@@ -36,10 +36,11 @@ for (const [size, width, height] of [
     await expect(report).toContainText('Open faults');
     // One target met says nothing of the other, in whole words.
     await expect(report).toContainText('the targets disagree: one is met, another is too close to call.');
+    // What is typed is printed, and what is blank has a line to write on.
     await expect(report.locator('.signing p')).toHaveText([
       'Tested by',
-      'Gauge and fan, calibrated',
-      'Standard, edition',
+      /^Gauge and fan, calibrated Invented: gauge 1 and fan 1 of the tester, both calibrated 2031-02$/,
+      /^Standard, edition ASTM E779-19$/,
       'Signature',
       'Signed on',
     ]);

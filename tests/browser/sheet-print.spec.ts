@@ -30,6 +30,30 @@ test('a worksheet is printed without what is pressed, and with the title block u
   await expect(page.locator('.hold').first()).toHaveCSS('color', 'rgb(133, 86, 0)');
 });
 
+test('a printed worksheet says of which day and which file it is, and on the screen nothing of it', async ({
+  page,
+}) => {
+  await page.addInitScript(() => {
+    window.print = () => (document.body.dataset.printed = 'yes');
+  });
+  await page.goto('/');
+  const line = page.locator('main .paper-only');
+  await expect(line).toBeHidden();
+  await expect(line).toHaveText(/^Juniper Hollow house/);
+  await page.keyboard.press('Control+p');
+  await expect(page.locator('body')).toHaveAttribute('data-printed', 'yes');
+  await onPaper(page, LETTER);
+  await expect(line).toBeVisible();
+  await expect(line).toHaveText(/^Juniper Hollow house · .*\d{4} · US units · file [0-9a-f]{16}$/);
+  await page.emulateMedia({ media: 'screen' });
+  await page.evaluate(() => dispatchEvent(new Event('afterprint')));
+  // Of what has been changed since then the fingerprint is another.
+  await page.getByRole('grid', { name: 'Readings' }).locator('[data-at="1:1"]').click();
+  await page.keyboard.type('-50');
+  await page.keyboard.press('Enter');
+  await expect(line).not.toHaveText(/file/);
+});
+
 test('a workbook without a headline has room to say that it is saved', async ({ page }) => {
   await page.goto('/');
   await page.getByRole('button', { name: 'New', exact: true }).click();

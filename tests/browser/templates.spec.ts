@@ -70,7 +70,7 @@ test('a new job asks its name and its own figures by keyboard alone, and nothing
   await page.keyboard.press('Shift+Enter');
   await expect(page.getByLabel('Volume inside the air barrier')).toBeFocused();
   await expect(page.getByLabel('Volume inside the air barrier')).toHaveValue('9,000');
-  await expect(page.getByText('2 of 14 filled in')).toBeVisible();
+  await expect(page.getByText('2 of 16 filled in')).toBeVisible();
   await expect(job(page)).toHaveValue('North cabin');
   expect(await axe(page)).toEqual([]);
   await page.getByRole('combobox', { name: 'Storeys' }).focus();

@@ -222,6 +222,8 @@ describe.each(files)('%s', (file) => {
           'floor_area',
           'target_ach50',
           'flow_coefficient',
+          'test_instruments',
+          'test_edition',
         ],
         ...['pressure_exponent', 'r_squared', 'q50', 'ach50', 'permeability50', 'margin_ach50'],
         ...[

@@ -1,5 +1,6 @@
 /** Finishes where a job differs from the demo: two coats, taped board, box beams, a wall that juts in, tight laps. */
 import { beforeEach, describe, expect, it } from 'vitest';
+import { tablesOf } from '../../src/workbook/index.ts';
 import { Open } from './open.ts';
 
 let job: Open;
@@ -201,4 +202,13 @@ describe('framing readings as a person types them', () => {
     expect(read({ check: 'bow', reading: '1/4' })).toBe('type the length of the level');
     expect(read({ check: '', reading: '1/4' })).toBe('choose what was checked');
   });
+});
+
+it.each(['finishes.json', 'juniper-hollow.json'])('%s: laps are over or within one figure', (file) => {
+  const laps = [...tablesOf(new Open(file).workbook.document)]
+    .flatMap(({ columns }) => columns)
+    .find(({ name }) => name === 'movement_check');
+  const figures = laps?.formula?.match(/(?<="(?:over|within) )[^"]*?\)/gu) ?? [];
+  expect(figures).toEqual(['1/16 in (1½ mm)', '1/16 in (1½ mm)']);
+  expect(laps?.settled).toEqual(['within 1/16 in (1½ mm) a board']);
 });

@@ -31,3 +31,8 @@ export async function fingerprint(text: string): Promise<string | undefined> {
   const digest = new Uint8Array(await subtle.digest('SHA-256', new TextEncoder().encode(text)));
   return Array.from(digest.slice(0, 8), (byte) => byte.toString(16).padStart(2, '0')).join('');
 }
+
+/** The same as it stands on paper. */
+export async function fileWords(text: string): Promise<string> {
+  return (await fingerprint(text)) ?? 'no fingerprint: the page’s address is not secure';
+}

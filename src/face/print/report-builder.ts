@@ -70,6 +70,11 @@ export interface ReportNote {
   readonly lines: readonly string[];
 }
 
+/** It repeats the word of one row, the one that is shown just now, and says nothing of the others. */
+function isOfOneRow({ text }: Cell): boolean {
+  return /^=\s*lookup\([^()]*\)$/u.test(text.trim());
+}
+
 export class ReportBuilder {
   readonly blocks: ReportBlock[] = [];
   readonly missing: string[] = [];
@@ -140,7 +145,7 @@ export class ReportBuilder {
       const rows = sheet.sections
         .flatMap(({ items }) => items)
         .flatMap((item) =>
-          item.kind === 'cell' && item.type === 'text' && item.name.includes('verdict')
+          item.kind === 'cell' && item.type === 'text' && item.name.includes('verdict') && !isOfOneRow(item)
             ? [this.#fact(item)]
             : [],
         );

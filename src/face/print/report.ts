@@ -17,6 +17,12 @@ export const REPORTS: readonly { readonly kind: ReportKind; readonly title: stri
   { kind: 'sections', title: 'Chosen parts' },
 ];
 
+/** At the foot of a report: what the workbook says there; where it is blank there is a line to write on. */
+export interface SigningLine {
+  readonly label: string;
+  readonly typed: string;
+}
+
 export interface Report {
   readonly title: string;
   readonly headline?: Headline;
@@ -24,8 +30,7 @@ export interface Report {
   readonly together?: string;
   readonly blocks: readonly ReportBlock[];
   readonly notes: readonly ReportNote[];
-  /** To be filled in by hand. */
-  readonly signing: readonly string[];
+  readonly signing: readonly SigningLine[];
   /** What this report would show and the workbook does not have. */
   readonly missing: readonly string[];
 }
@@ -35,8 +40,14 @@ const TEST_FACTS = ['shown_test', 'test_method', 'method_verdict', 'verdict_ach5
 const TEST_RESULTS = ['q50', 'flow_coefficient', 'pressure_exponent', 'r_squared', 'building_volume'];
 const TEST_SECOND = ['permeability50', 'target_permeability50', 'verdict_permeability50', 'envelope_area'];
 
-/** What the workbook does not ask for, and whoever relies on the test needs. */
-const BY_HAND = ['Tested by', 'Gauge and fan, calibrated', 'Standard, edition', 'Signature', 'Signed on'];
+/** What whoever relies on the test needs, and the cell that may say it; workbooks made earlier have none. */
+const SIGNING: readonly (readonly [label: string, cell?: string])[] = [
+  ['Tested by'],
+  ['Gauge and fan, calibrated', 'test_instruments'],
+  ['Standard, edition', 'test_edition'],
+  ['Signature'],
+  ['Signed on'],
+];
 
 /** What is said of all targets together. */
 const TOGETHER = 'targets_say';
@@ -71,7 +82,7 @@ export function reportOf(
     ...(headline && { headline, together }),
     blocks: builder.blocks,
     notes: [...builder.restsOn(isHeaded), ...builder.doubts(), builder.faults()],
-    signing: kind === 'certificate' && headline ? BY_HAND : [],
+    signing: kind === 'certificate' && headline ? signingLines(builder) : [],
     missing: builder.missing,
   };
 }
@@ -90,6 +101,10 @@ function tradeSheet(session: Session, title: string, trade: string | undefined):
     signing: [],
     missing: builder.missing,
   };
+}
+
+function signingLines(builder: ReportBuilder): SigningLine[] {
+  return SIGNING.map(([label, cell]) => ({ label, typed: cell === undefined ? '' : builder.said(cell) }));
 }
 
 function certificate(to: ReportBuilder, session: Session): void {
