@@ -165,3 +165,28 @@ test('a number in a text is in one line with its unit, and its text is opened by
   expect(Math.min(edit?.width ?? 0, edit?.height ?? 0)).toBeGreaterThanOrEqual(48);
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
 });
+
+test('what is typed when the page is loaded again is there', async ({ page }) => {
+  page.on('dialog', (dialog) => void dialog.accept());
+  await page.goto('/');
+  for (const [shown, typed] of [
+    [/56\.2/, ['5', '7']],
+    [/57\.0/, ['5', '8']],
+  ] as const) {
+    await page
+      .getByRole('group', { name: 'Readings', exact: true })
+      .getByRole('button', { name: shown })
+      .tap();
+    const house = page
+      .getByRole('group', { name: 'Row 2', exact: true })
+      .getByRole('textbox', { name: /^House/ });
+    await house.tap();
+    await press(page, ...Array.from({ length: 5 }, () => 'delete'), ...typed, 'minus');
+    await page.reload();
+    await expect(
+      page.getByRole('group', { name: 'Readings', exact: true }).getByRole('button', {
+        name: new RegExp(`${typed.join('')}\\.`),
+      }),
+    ).toBeVisible();
+  }
+});

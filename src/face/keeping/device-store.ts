@@ -27,6 +27,7 @@ const EVERYTHING = ['heads', 'snapshots', 'log', 'files'] as const;
 
 export class DeviceStore implements WorkbookStore, FileMemory {
   #opening: Promise<IDBPDatabase<Schema>> | undefined;
+  #opened: IDBPDatabase<Schema> | undefined;
 
   async heads(): Promise<readonly KeptHead[]> {
     return patiently(async () => (await this.#database()).getAll('heads'));
@@ -76,6 +77,19 @@ export class DeviceStore implements WorkbookStore, FileMemory {
     await Promise.all([...asked, transaction.done]);
   }
 
+  leave({ expects, head, snapshot, log = [] }: StoreChange): void {
+    const transaction = this.#opened?.transaction(['heads', 'snapshots', 'log'], 'readwrite');
+    if (!transaction) return;
+    const heads = transaction.objectStore('heads');
+    // What is there already was written by another, or by a write that was on its way: then all of this is refused.
+    const asked: Promise<unknown>[] = [transaction.done];
+    for (const entry of log) asked.push(transaction.objectStore('log').add(entry));
+    asked.push(expects === undefined ? heads.add(head) : heads.put(head));
+    if (snapshot) asked.push(transaction.objectStore('snapshots').put(snapshot));
+    for (const each of asked) each.catch(() => undefined);
+    transaction.commit();
+  }
+
   async remove(id: string): Promise<void> {
     const transaction = (await this.#database()).transaction(EVERYTHING, 'readwrite');
     await Promise.all([
@@ -115,6 +129,7 @@ export class DeviceStore implements WorkbookStore, FileMemory {
     // Whatever asks for a newer version, or breaks the connection, finds it closed; the next operation opens anew.
     const forget = () => {
       this.#opening = undefined;
+      this.#opened = undefined;
     };
     return new Promise((resolve, reject) => {
       openDB<Schema>(DATABASE, VERSION, {
@@ -132,14 +147,20 @@ export class DeviceStore implements WorkbookStore, FileMemory {
           (event.target as IDBDatabase).close();
         },
         terminated: forget,
-      }).then(resolve, (problem: unknown) => {
-        const isNewer = problem instanceof DOMException && problem.name === 'VersionError';
-        reject(
-          isNewer
-            ? new OtherVersion('a newer version of this page keeps them: load this page again')
-            : (problem as Error),
-        );
-      });
+      }).then(
+        (database) => {
+          this.#opened = database;
+          resolve(database);
+        },
+        (problem: unknown) => {
+          const isNewer = problem instanceof DOMException && problem.name === 'VersionError';
+          reject(
+            isNewer
+              ? new OtherVersion('a newer version of this page keeps them: load this page again')
+              : (problem as Error),
+          );
+        },
+      );
     });
   }
 }

@@ -102,6 +102,11 @@ export class Keeper {
     await this.#lease?.release();
   }
 
+  /** For a page that is going, with what was typed last. */
+  leave(): void {
+    if (this.role === 'writer') this.#recorder?.leave();
+  }
+
   async flush(): Promise<void> {
     await this.#recorder?.flush();
   }

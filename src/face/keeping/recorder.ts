@@ -15,6 +15,7 @@ import {
   type KeptRecords,
   type LogEntry,
   type Snapshot,
+  type StoreChange,
   type WorkbookStore,
 } from './store.ts';
 
@@ -157,6 +158,13 @@ export class Recorder {
     if (this.#failures === 0 && this.#pending() && !this.#isOvertaken()) await this.flush();
   }
 
+  /** The page is going: what waits is handed over. If it comes back, it looks what has arrived. */
+  leave(): void {
+    if (this.#overtaken || this.#waiting.length === 0) return;
+    this.#options.store.leave?.(this.#change([...this.#waiting]));
+    this.#unsure = true;
+  }
+
   #pending(): boolean {
     return this.#waiting.length > 0 || this.#wanted;
   }
@@ -204,27 +212,14 @@ export class Recorder {
   async #write(): Promise<void> {
     if (this.#unsure) await this.#lookAgain();
     const { store } = this.#options;
-    const before = this.#head;
     const log = [...this.#waiting];
     const change = this.#headChange;
     this.#wanted = false;
-    if (log.length === 0 && Object.keys(change).length === 0 && before) return;
-    // Where no sound snapshot is known, the edits alone would not bring the workbook back.
-    const snapshot = before && this.#newest ? undefined : this.#snapshot();
-    const characters = log.reduce((sum, { text }) => sum + text.length, 0);
-    const head: KeptHead = {
-      ...this.#nextHead(),
-      characters: snapshot?.text.length ?? (before?.characters ?? 0) + characters,
-      ...change,
-    };
+    if (log.length === 0 && Object.keys(change).length === 0 && this.#head) return;
+    const next = this.#change(log);
+    const { head, snapshot } = next;
     try {
-      await store.write({
-        expects: before?.sequence,
-        head,
-        ...(snapshot ? { snapshot } : {}),
-        // A new workbook has none who follow its log.
-        ...(before ? { log } : {}),
-      });
+      await store.write(next);
     } catch (problem) {
       this.#wanted ||= log.length === 0;
       throw problem;
@@ -235,7 +230,24 @@ export class Recorder {
     );
     this.#waiting = this.#waiting.filter(({ sequence }) => sequence > head.sequence);
     if (snapshot) this.#newest = { sequence: snapshot.sequence, characters: snapshot.text.length };
-    else this.#logCharacters += characters;
+    else this.#logCharacters += charactersOf(log);
+  }
+
+  #change(log: readonly LogEntry[]): StoreChange {
+    const before = this.#head;
+    // Where no sound snapshot is known, the edits alone would not bring the workbook back.
+    const snapshot = before && this.#newest ? undefined : this.#snapshot();
+    return {
+      expects: before?.sequence,
+      head: {
+        ...this.#nextHead(),
+        characters: snapshot?.text.length ?? (before?.characters ?? 0) + charactersOf(log),
+        ...this.#headChange,
+      },
+      ...(snapshot ? { snapshot } : {}),
+      // A new workbook has none who follow its log.
+      ...(before ? { log } : {}),
+    };
   }
 
   #nextHead(): KeptHead {
@@ -286,6 +298,8 @@ export class Recorder {
     } catch (problem) {
       this.#unsure = true;
       if (!(problem instanceof WriteConflict)) return;
+      // What was handed over by a page that was about to go was faster.
+      if (problem.found?.writer === this.#options.writer) return;
       this.#overtaken = true;
       this.#tell({ state: 'overtaken' });
     }
@@ -317,6 +331,10 @@ export class Recorder {
   #tell(kept: Kept): void {
     this.#options.onstate(kept, this.#head?.sequence ?? 0);
   }
+}
+
+function charactersOf(log: readonly LogEntry[]): number {
+  return log.reduce((sum, { text }) => sum + text.length, 0);
 }
 
 /** What a browser says, in the person's words. */

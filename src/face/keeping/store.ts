@@ -84,6 +84,8 @@ export interface WorkbookStore {
   snapshot(id: string, sequence: number): Promise<Snapshot | undefined>;
   /** Resolves once the whole change is on the device. Rejects with a `WriteConflict` when another has written. */
   write(change: StoreChange): Promise<void>;
+  /** For a page that is going: all is asked for at once, since no answer comes any more. Where another wrote, nothing is. */
+  leave?(change: StoreChange): void;
   remove(id: string): Promise<void>;
   /** What a second copy holds of it, where there is one: it may be older. */
   second?(id: string): Promise<KeptRecords | undefined>;

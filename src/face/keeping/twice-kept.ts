@@ -48,6 +48,11 @@ export class TwiceKept implements WorkbookStore {
     await this.#second.follow(change, () => this.#first.read(change.head.id));
   }
 
+  /** The second copy follows with the next write. */
+  leave(change: StoreChange): void {
+    this.#first.leave?.(change);
+  }
+
   remove(id: string): Promise<void> {
     return this.#second.remove(id, () => this.#first.remove(id));
   }

@@ -53,6 +53,15 @@ export class FaultyStore implements WorkbookStore {
     });
   }
 
+  /** As a database does it for a page that goes: at once, and nothing where one of the entries is there already. */
+  leave({ expects, head, snapshot, log = [] }: StoreChange): void {
+    if (expects === undefined && this.head.has(head.id)) return;
+    if (log.some(({ sequence }) => this.log.has(`${head.id} ${sequence}`))) return;
+    this.head.set(head.id, structuredClone(head));
+    if (snapshot) this.snapshots.set(`${head.id} ${snapshot.sequence}`, structuredClone(snapshot));
+    for (const entry of log) this.log.set(`${head.id} ${entry.sequence}`, structuredClone(entry));
+  }
+
   remove(id: string): Promise<void> {
     return this.#operate(() => {
       this.head.delete(id);

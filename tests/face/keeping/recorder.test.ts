@@ -52,6 +52,8 @@ class Tab {
   /** Number of the newest edit that was called saved. */
   saved = 0;
   readonly recorder: Recorder;
+  /** The page goes before the next edit would be written. */
+  isGoing = false;
   readonly #retries: (() => void)[] = [];
 
   constructor(store: FaultyStore, writer = 'tab') {
@@ -71,6 +73,9 @@ class Tab {
         return () => undefined;
       },
       now: () => ++time,
+      soon: (run) => {
+        if (!this.isGoing) run();
+      },
     });
   }
 
@@ -105,6 +110,41 @@ async function reopened(store: FaultyStore) {
   if ('problem' in recovered) throw new Error(recovered.problem);
   return { ...recovered, records };
 }
+
+describe('a page that goes', () => {
+  test.each([0, 5])(
+    'after %i edits that are kept hands over the next, and goes on where it comes back',
+    async (kept) => {
+      const store = new FaultyStore();
+      const tab = new Tab(store);
+      for (let n = 0; n < kept; n++) tab.edit();
+      await tab.recorder.flush();
+      tab.isGoing = true;
+      tab.edit();
+      tab.recorder.leave();
+      tab.recorder.leave();
+      expect((await reopened(store)).text).toBe(states[kept + 1]);
+      tab.edit();
+      await tab.retry();
+      expect(tab.told.at(-1)?.state).toBe('saved');
+      expect((await reopened(store)).text).toBe(states[kept + 2]);
+    },
+  );
+
+  test('takes nothing from what another has written', async () => {
+    const store = new FaultyStore();
+    const tab = new Tab(store);
+    tab.edit();
+    await tab.recorder.flush();
+    const { records } = await reopened(store);
+    const entry = { id: 'job', sequence: 2, text: '', checksum: '', at: 1 };
+    await store.write({ expects: 1, head: { ...records.head, sequence: 2, writer: 'other' }, log: [entry] });
+    tab.isGoing = true;
+    tab.edit();
+    tab.recorder.leave();
+    expect(store.head.get('job')?.writer).toBe('other');
+  });
+});
 
 describe('a session of 200 edits', () => {
   test('is kept to the last edit, and leaves two snapshots and a short log', async () => {
