@@ -182,7 +182,7 @@ test('worksheets are copied from a template: names are reconciled, what is missi
 });
 
 test.describe('on a phone', () => {
-  test.use({ viewport: { width: 360, height: 740 }, hasTouch: true });
+  test.use({ viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true });
 
   test('the comparison fits and nothing is too small to touch', async ({ page }) => {
     await page.goto('/');
@@ -191,6 +191,8 @@ test.describe('on a phone', () => {
     cell(theirs, 'target_ach50').text = '1.0';
     delete (theirs as { versions?: unknown }).versions;
     await more(page, /^Compare with another/);
+    await expect(dialog(page).getByRole('button', { name: 'Choose a file' })).toBeVisible();
+    await expect(dialog(page).getByText('or drop one on the page')).toBeHidden();
     await choose(page, theirs);
     const there = dialog(page).getByRole('radio', { name: 'there 1.0 1/h' });
     await there.check();

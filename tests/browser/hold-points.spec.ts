@@ -229,6 +229,7 @@ test('a photo stays with its penetration through a reload and a file, small and 
   await addPicture(page, 'wall.jpg', 'image/jpeg', await picture(page, 3000, 2000));
   const thumb = page.getByRole('button', { name: 'Photo 1' });
   await expect(thumb).toBeVisible();
+  await expect(page.getByRole('button', { name: 'Add a picture' })).toBeFocused();
   await thumb.click();
   const dialog = page.getByRole('dialog', { name: 'Photo' });
   await dialog.getByLabel('Caption').fill('sleeve with tape in view');
