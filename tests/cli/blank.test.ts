@@ -1,34 +1,8 @@
 /** What the command line says of a list that is blank, and of a file without rows. */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import path from 'node:path';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { main } from '../../src/cli/calc.ts';
+import { expect, test } from 'vitest';
+import { calc, ownFiles } from './calc-run.ts';
 
-let folder = '';
-beforeAll(() => {
-  folder = mkdtempSync(path.join(tmpdir(), 'blank-'));
-});
-afterAll(() => {
-  rmSync(folder, { recursive: true, force: true });
-});
-
-function file(name: string, text: string): string {
-  const place = path.join(folder, name);
-  writeFileSync(place, text);
-  return place;
-}
-
-async function calc(...argv: string[]): Promise<{ out: string; errors: string[] }> {
-  const out: string[] = [];
-  const errors: string[] = [];
-  await main(
-    argv,
-    (line) => out.push(line),
-    (line) => errors.push(line),
-  );
-  return { out: out.join('\n'), errors };
-}
+const file = ownFiles();
 
 test('blank: which table has no rows, and that those there are give nothing to name', async () => {
   const text = JSON.stringify({

@@ -1,46 +1,16 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { main } from '../../src/cli/calc.ts';
+import { describe, expect, test } from 'vitest';
 import type { Answer } from '../../src/cli/report.ts';
 import { expectRelative } from '../trade/closeness.ts';
+import { calc, ownFiles } from './calc-run.ts';
 
 const template = (name: string) => fileURLToPath(new URL(`../../templates/${name}`, import.meta.url));
 const AIR = template('air-test.json');
 const HOUSE = template('juniper-hollow.json');
 
-let folder = '';
-beforeAll(() => {
-  folder = mkdtempSync(path.join(tmpdir(), 'calc-'));
-});
-afterAll(() => {
-  rmSync(folder, { recursive: true, force: true });
-});
-
-function file(name: string, text: string): string {
-  const place = path.join(folder, name);
-  writeFileSync(place, text);
-  return place;
-}
-
-interface Run {
-  readonly code: number;
-  readonly out: string;
-  readonly errors: string[];
-}
-
-async function calc(...argv: string[]): Promise<Run> {
-  const out: string[] = [];
-  const errors: string[] = [];
-  const code = await main(
-    argv,
-    (line) => out.push(line),
-    (line) => errors.push(line),
-  );
-  return { code, out: out.join('\n'), errors };
-}
+const file = ownFiles();
 
 async function json(...argv: string[]): Promise<Record<string, Answer>> {
   return JSON.parse((await calc(...argv, '--json')).out) as Record<string, Answer>;
@@ -239,7 +209,7 @@ describe('exit code 2: nothing can be calculated', () => {
   const cases: readonly (readonly [string, () => readonly string[], RegExp])[] = [
     ['no file named', () => [], /^the workbook file is missing$/u],
     ['a file that is not there', () => ['nowhere.json'], /^cannot read nowhere\.json$/u],
-    ['a folder', () => [folder], /^cannot read /u],
+    ['a folder', () => [path.dirname(file('empty', ''))], /^cannot read /u],
     ['two files', () => [AIR, HOUSE], /^one workbook at a time/u],
     [
       'broken JSON',
