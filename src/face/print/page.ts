@@ -1,4 +1,5 @@
 /** The printed page: its size, and its running head and foot, as far as the browser prints margin boxes. */
+import type { UnitSystem } from '../../engine/index.ts';
 
 export type PaperSize = 'letter' | 'A4';
 
@@ -36,3 +37,7 @@ export async function fingerprint(text: string): Promise<string | undefined> {
 export async function fileWords(text: string): Promise<string> {
   return (await fingerprint(text)) ?? 'no fingerprint: the page’s address is not secure';
 }
+
+/** The day of printing, and the units a page is in, as they stand on paper. */
+export const printedOn = (): string => new Date().toLocaleDateString([], { dateStyle: 'long' });
+export const unitWords = (system: UnitSystem): string => (system === 'us' ? 'US units' : 'SI units');

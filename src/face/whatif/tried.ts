@@ -91,7 +91,7 @@ function wrongWith(session: Session, text: string, where: Place): string {
 }
 
 /** The unit of the place, and the one on the screen. */
-function unitsOn(session: Session, of: Cell | Column, state: CellState): Units | undefined {
+export function unitsOn(session: Session, of: Cell | Column, state: CellState): Units | undefined {
   if (of.type !== 'number') return undefined;
   const shown = shownUnit(of, 'type' in state ? state.type : undefined, session.system);
   return { own: of.unit, shown: shown?.text ?? of.unit };
