@@ -6,23 +6,32 @@ import { FunctionLibrary } from './engine/index.ts';
 import { App, versions, watchForErrors, type Desk } from './face/index.ts';
 import { tradeFunctions } from './trade/index.ts';
 import type { SamplingMessage, SamplingTask } from './sampling-worker.ts';
-import { foundWords, readWorkbook, Workbook, writeWorkbook, type SampledCheck } from './workbook/index.ts';
+import {
+  foundWords,
+  readShipped,
+  readWorkbook,
+  Workbook,
+  writeWorkbook,
+  type SampledCheck,
+} from './workbook/index.ts';
 
 const library = new FunctionLibrary(tradeFunctions);
 
 const desk: Desk = {
   finish,
-  open(text) {
-    const opened = readWorkbook(text);
+  open(text, isShipped = false) {
+    const opened = isShipped ? readShipped(text) : readWorkbook(text);
     if ('code' in opened) {
       return { problem: `In ${opened.where}: ${foundWords(opened)} ${opened.suggestion}` };
     }
-    const workbook = new Workbook(opened.document, library);
+    const workbook = new Workbook(opened.document, library, true);
     return {
       workbook,
-      warnings: [...opened.warnings, ...workbook.reservedNames()].map(
-        ({ where, message }) => `${where}: ${message}`,
-      ),
+      warnings: isShipped
+        ? []
+        : [...opened.warnings, ...workbook.reservedNames()].map(
+            ({ where, message }) => `${where}: ${message}`,
+          ),
       ...(opened.readOnly === undefined ? {} : { readOnly: opened.readOnly }),
     };
   },

@@ -1,5 +1,5 @@
 /** Runs a sampled check beside the page: the workbook comes as text, progress and the result go back. */
-import { FunctionLibrary } from './engine/index.ts';
+import { FunctionLibrary, sampling } from './engine/index.ts';
 import { tradeFunctions } from './trade/index.ts';
 import { checkSample, readWorkbook, Workbook, type SampledCheck } from './workbook/index.ts';
 
@@ -25,13 +25,13 @@ function check(task: SamplingTask): SamplingMessage {
   const workbook = new Workbook(opened.document, new FunctionLibrary(tradeFunctions));
   // Before any draw: drawing changes what the budget would be taken from.
   const budget = workbook.budget(task.name);
-  const sampling = workbook.sampling([task.name], task.draws, task.seed);
-  if (!budget || !sampling) return { problem: `${task.name} has no value to check.` };
-  while (sampling.done < task.draws) {
-    sampling.draw(DRAWS_A_STEP);
-    answer({ progress: sampling.done / task.draws });
+  const run = sampling(workbook, [task.name], task.draws, task.seed);
+  if (!budget || !run) return { problem: `${task.name} has no value to check.` };
+  while (run.done < task.draws) {
+    run.draw(DRAWS_A_STEP);
+    answer({ progress: run.done / task.draws });
   }
-  const [sample] = sampling.finish();
+  const [sample] = run.finish();
   return sample ? { check: checkSample(budget, sample) } : { problem: 'Nothing was drawn.' };
 }
 

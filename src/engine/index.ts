@@ -37,7 +37,7 @@ export type {
   TableDefinition,
 } from './calculation/node.ts';
 export type { Budget, BudgetLine } from './calculation/budget.ts';
-export type { Sample, Sampling } from './calculation/sampling.ts';
+export { sampling, type Drawable, type Sample, type Sampling } from './calculation/sampling.ts';
 export type { DeferredTask } from './calculation/deferred.ts';
 export { NOT_KNOWN } from './calculation/storage.ts';
 export type { CellState, Changes } from './calculation/state.ts';

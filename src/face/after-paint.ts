@@ -3,6 +3,15 @@
 /** A page that is not drawn, because it lies behind another, does it after so many milliseconds all the same. */
 const AT_THE_LATEST = 150;
 
+/** So long, in milliseconds, an idle page may keep something waiting, or a browser that cannot tell. */
+const PATIENCE = 500;
+
+/** Runs something when the page has nothing else to do. */
+export function whenIdle(run: () => void): void {
+  if ('requestIdleCallback' in globalThis) requestIdleCallback(run, { timeout: PATIENCE });
+  else setTimeout(run, PATIENCE);
+}
+
 /** Runs something once the coming picture of the page is drawn, or before the page is printed. */
 export function afterPaint(run: () => void): void {
   // Where no page is drawn there is nothing to wait for.

@@ -10,8 +10,12 @@ export interface NumberSigns {
   readonly group: string;
 }
 
+/** Known without asking, which takes a browser as long as drawing a table. */
+const POINT = /^en(?:-(?:US|GB|CA|AU|NZ|IE))?$/u;
+
 /** Some systems hand the browser a name that is no language tag (`en-US@posix`): read like English. */
 export function signsOf(language: string): NumberSigns {
+  if (POINT.test(language)) return { decimal: '.', group: ',' };
   let format: Intl.NumberFormat;
   try {
     format = new Intl.NumberFormat(language);

@@ -3,53 +3,29 @@
  * edit. A component that reads a state looks again only when that name changed.
  */
 import { createContext, tick, untrack } from 'svelte';
-import { afterPaint } from './after-paint.ts';
+import { afterPaint, whenIdle } from './after-paint.ts';
 import type { UnitSystem } from '../engine/index.ts';
 import type { Cell, Column, Edit, SampledCheck, Sheet, Table, WorkbookDocument } from '../workbook/index.ts';
 import { blamed, entryWords } from './blamed.ts';
 import { faultText } from './fault-text.ts';
-import { columnOf, labelOf, outlineOf, standingOf, type OutlineOfSheets, type Standing } from './outline.ts';
+import {
+  columnOf,
+  figuresOf,
+  labelOf,
+  outlineOf,
+  standingOf,
+  type OutlineOfSheets,
+  type Standing,
+} from './outline.ts';
 import { localLimits } from './locale.ts';
 import { kept } from './steady.ts';
+import type { PadField, Picking, Printable, Revealing } from './on-screen.ts';
 import type { CellState, ChangeSet, Fault, WorkbookView } from './view.ts';
 import type { Filter } from './worksheet/row-filter.ts';
 
 /** How often what a name says may have changed: whoever reads it looks again when it goes up. */
 class Version {
   count = $state(0);
-}
-
-/** A table on the screen that can be asked to show one of its cells. */
-export interface Revealing {
-  reveal(column: string | undefined, row: number | undefined): void;
-}
-
-/** A table on the screen that can be laid out whole for paper, a piece at a time. */
-export interface Printable {
-  /** How many rows there are to lay out, and how many are. */
-  readonly rows: number;
-  readonly done: number;
-  /** Lays out the next piece; true when all is there, as it stands now. */
-  step(): boolean;
-  clear(): void;
-}
-
-/** A field that the key pad of a phone types into. */
-export interface PadField {
-  readonly element: HTMLInputElement | HTMLTextAreaElement;
-  readonly label: string;
-  /** Units that fit the field, as they are typed. */
-  readonly units: readonly string[];
-  /** Offers the names that fit at the caret of a formula; `fits` where one can stand there. */
-  readonly names?: { readonly fits: boolean; offer(): void };
-  /** A choice of the same row that has a key of its own: the next one of it. */
-  readonly choice?: { readonly label: string; next(): void };
-  next(): void;
-}
-
-export interface Picking {
-  /** Takes the name of a cell or a column of `table`; false where the text has no place for it now. */
-  take(name: string, table?: string): boolean;
 }
 
 /** Stands until the constructor has run. */
@@ -110,7 +86,11 @@ export class Session {
   letters = $state(false);
 
   readonly titleBlock = $derived(this.document.titleBlock);
-  readonly faults: readonly Fault[] = $derived.by(() => (void this.changes, this.workbook.faults()));
+  /** A workbook is worked out in stages, the first worksheet first: whether all of it is. */
+  whole = $state(false);
+  readonly faults: readonly Fault[] = $derived.by(
+    () => (void this.changes, this.whole ? this.workbook.faults() : []),
+  );
   #lastOutline: OutlineOfSheets | undefined;
   readonly outline: OutlineOfSheets = $derived.by(
     () => (this.#lastOutline = outlineOf(this.document, this.#lastOutline)),
@@ -124,6 +104,10 @@ export class Session {
   readonly sheet: Sheet | undefined = $derived(
     this.document.sheets.find((sheet) => sheet.id === this.sheetId) ?? this.document.sheets[0],
   );
+  /** Other pages, and some worksheets, have no figures. Their room is there before they are. */
+  readonly pictured: boolean = $derived(
+    this.page === 'sheet' && this.sheet !== undefined && figuresOf(this.sheet).length > 0,
+  );
 
   constructor(workbook: WorkbookView, readOnly?: string) {
     this.workbook = workbook;
@@ -136,6 +120,14 @@ export class Session {
     workbook.subscribe((changes) => {
       this.#changed(changes);
     });
+    this.whole = workbook.isWhole;
+    if (!this.whole) whenIdle(() => this.#proceed());
+  }
+
+  /** A worksheet at a time, so that the page answers in between. */
+  #proceed(): void {
+    if (this.workbook.proceed()) this.whole = true;
+    else whenIdle(() => this.#proceed());
   }
 
   state(name: string): CellState {

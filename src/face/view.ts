@@ -47,7 +47,8 @@ export interface Desk {
     draws: number,
     progress: (part: number) => void,
   ): RunningCheck;
-  open(text: string): OpenedWorkbook | { readonly problem: string };
+  /** `isShipped`: the text comes with the program, so that it need not be looked through. */
+  open(text: string, isShipped?: boolean): OpenedWorkbook | { readonly problem: string };
   /** Shipped workbooks by title; the first is the demo. */
   readonly templates: readonly {
     /** Remembered by the jobs that begin from it, so it never changes. */

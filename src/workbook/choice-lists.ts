@@ -16,7 +16,8 @@ export class ChoiceLists {
   constructor(engine: Engine, document: WorkbookDocument) {
     this.#engine = engine;
     for (const item of itemsOf(document)) for (const place of placesOf(item)) this.#places.add(place);
-    for (const place of this.#places) this.#renew(document, place);
+    const tables = tablesByName(document);
+    for (const place of this.#places) this.#renew(tables, place);
   }
 
   readonly listOf = (place: string): readonly string[] | undefined => {
@@ -26,11 +27,12 @@ export class ChoiceLists {
 
   /** After a recalculation: recalculates again where a list is another than before, and gives all that changed. */
   follow(document: WorkbookDocument, changes: Changes): Changes {
-    const changed = new Set<string>();
-    for (const place of this.#places) {
-      const mayDiffer = !this.#lists.has(place) || changes.names.has(place);
-      if (mayDiffer && this.#renew(document, place)) changed.add(place);
-    }
+    const inQuestion = [...this.#places].filter(
+      (place) => !this.#lists.has(place) || changes.names.has(place),
+    );
+    if (inQuestion.length === 0) return changes;
+    const tables = tablesByName(document);
+    const changed = new Set(inQuestion.filter((place) => this.#renew(tables, place)));
     if (changed.size === 0) return changes;
     for (const item of itemsOf(document))
       if (placesOf(item).some((place) => changed.has(place)))
@@ -39,9 +41,9 @@ export class ChoiceLists {
   }
 
   /** True: the list is another than it was. */
-  #renew(document: WorkbookDocument, place: string): boolean {
+  #renew(tables: ReadonlyMap<string, Table>, place: string): boolean {
     const known = this.#lists.get(place);
-    const list = listFrom(document, place);
+    const list = listFrom(tables, place);
     if (list === undefined) return this.#lists.delete(place);
     if (known?.length === list.length && known.every((text, k) => text === list[k])) return false;
     this.#lists.set(place, list);
@@ -49,17 +51,18 @@ export class ChoiceLists {
   }
 }
 
+function tablesByName(document: WorkbookDocument): Map<string, Table> {
+  return new Map([...tablesOf(document)].map((table) => [table.name, table]));
+}
+
 /** Of typed texts alone: a computed column may hang on the very choice that is made from it. */
-function listFrom(document: WorkbookDocument, place: string): readonly string[] | undefined {
+function listFrom(tables: ReadonlyMap<string, Table>, place: string): readonly string[] | undefined {
   const [name = '', wanted] = place.split('.');
-  for (const table of tablesOf(document)) {
-    if (table.name !== name) continue;
-    const column = table.columns.find((each) => each.name === wanted);
-    if (!column || column.formula !== undefined || column.type === 'number') return undefined;
-    const texts = table.rows.map((row) => row.entries[column.id]?.trim() ?? '');
-    return [...new Set(texts.filter((text) => text !== ''))];
-  }
-  return undefined;
+  const table = tables.get(name);
+  const column = table?.columns.find((each) => each.name === wanted);
+  if (!table || !column || column.formula !== undefined || column.type === 'number') return undefined;
+  const texts = table.rows.map((row) => row.entries[column.id]?.trim() ?? '');
+  return [...new Set(texts.filter((text) => text !== ''))];
 }
 
 function placesOf(item: Item): string[] {

@@ -10,8 +10,8 @@ import {
   type Changes,
   type DeferredTask,
   type Diagnostic,
+  type Drawable,
   type FunctionLibrary,
-  type Sampling,
   type Type,
 } from '../engine/index.ts';
 import { ChoiceLists } from './choice-lists.ts';
@@ -19,17 +19,17 @@ import { complete, type Completion, type CompletionPlace, type Place } from './c
 import { describeState } from './describe.ts';
 import type { Cell, Table, WorkbookDocument } from './document.ts';
 import { applyEdit } from './edit.ts';
-import type { Edit, EditProblem, Touched } from './edit-kinds.ts';
+import type { Edit, EditProblem } from './edit-kinds.ts';
 import { labelOf, newNames } from './edit-words.ts';
 import { Faults, type WorkbookFault } from './faults.ts';
-import { feed, footerName } from './feed.ts';
+import { feed, feedTouched, footerName, onlyEntries, underColumn } from './feed.ts';
 import type { FileWarning } from './file/file-error.ts';
 import { textFault, textsNaming, type LiveText, type TextFault } from './live-text.ts';
 import { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 import { isName } from './name.ts';
+import { Opening } from './opening.ts';
 import { hiding } from './rename.ts';
 import { reservedNames, reservedWord } from './reserved.ts';
-import { placesOf } from './row-places.ts';
 
 export interface ChangeSet {
   /** Cells (`q50`) and columns (`readings.flow`) whose state may look different now. */
@@ -63,16 +63,52 @@ export class Workbook {
   #undo: Step[] = [];
   #redo: Step[] = [];
   #revision = 0;
+  /** As long as only a part of it is worked out. */
+  #opening: Opening | undefined;
 
-  constructor(document: WorkbookDocument, library: FunctionLibrary) {
+  /** `inStages`: only the first worksheet is worked out now; `proceed` goes on, and whoever asks for more gets it. */
+  constructor(document: WorkbookDocument, library: FunctionLibrary, inStages = false) {
     this.#document = document;
     this.#engine = new Engine(library);
     this.#faults = new Faults(this.#engine);
     this.#lists = new ChoiceLists(this.#engine, document);
     const { listOf } = this.#lists;
+    if (inStages) {
+      const opening = new Opening(this.#engine, document, listOf, () => this.#recalculate());
+      if (!opening.isOver) this.#opening = opening;
+      return;
+    }
     for (const item of itemsOf(document)) if (item.kind === 'table') feed(this.#engine, item, listOf);
     for (const item of itemsOf(document)) if (item.kind === 'cell') feed(this.#engine, item, listOf);
     this.#recalculate();
+  }
+
+  /** Whether all of it is worked out, and the listeners know. */
+  get isWhole(): boolean {
+    return this.#opening === undefined;
+  }
+
+  /** Works out the next worksheet; true when all is there, of which the listeners are told then. */
+  proceed(): boolean {
+    const opening = this.#opening;
+    opening?.proceed();
+    if (opening?.isOver === false) return false;
+    this.#opening = undefined;
+    if (opening)
+      this.#notify({ names: withFooters(opening.added), rows: new Map(), structure: false, links: true });
+    return true;
+  }
+
+  /** The engine with a cell or a column and all that it needs. Whoever asks while drawing is told nothing yet. */
+  #with(name: string, column?: string): Engine {
+    this.#opening?.reach(column === undefined ? name : `${name}.${column}`);
+    return this.#engine;
+  }
+
+  /** The engine with everything. */
+  #whole(): Engine {
+    this.#opening?.finish();
+    return this.#engine;
   }
 
   get document(): WorkbookDocument {
@@ -99,33 +135,33 @@ export class Workbook {
   }
 
   state(name: string): CellState {
-    return this.#engine.read(name);
+    return this.#with(name).read(name);
   }
 
   columnState(table: string, column: string, row: number, field?: string): CellState {
-    return this.#engine.readRow(table, column, row, field);
+    return this.#with(table, column).readRow(table, column, row, field);
   }
 
   /** Whether some row of a column may be faulty, so that reading each is worth while. */
   hasFaults(table: string, column: string): boolean {
-    return this.#engine.hasFaults(table, column);
+    return this.#with(table, column).hasFaults(table, column);
   }
 
   footer(table: string, column: string): CellState {
-    return this.#engine.read(footerName(table, column));
+    return this.#with(table, column).read(footerName(table, column));
   }
 
   /** Where the ± of a cell, a record's field or a row comes from. */
   budget(name: string, row?: number): Budget | undefined {
-    return this.#engine.budget(name, row);
+    return this.#with(name).budget(name, row);
   }
 
-  /** A sampled run for some cells; to be drawn, then finished. */
-  sampling(names: readonly string[], draws: number, seed: number): Sampling | undefined {
-    return this.#engine.sampling(names, draws, seed);
+  /** What a sampled run of some cells needs. */
+  drawable(names: readonly string[]): Drawable | undefined {
+    return this.#whole().drawable(names);
   }
 
-  /** Answers that take seconds and are not there yet: what stands in their cells is a quick answer. */
+  /** Answers that take seconds and are not there yet: what stands in their cells, so far, is a quick answer. */
   unfinished(): DeferredTask[] {
     return this.#engine.unfinished();
   }
@@ -133,7 +169,7 @@ export class Workbook {
   /** Takes in a better answer, which is no edit: nothing to save, nothing to undo. */
   answer(key: string, answer: Answer): ChangeSet {
     this.library.answers.set(key, answer);
-    this.#engine.askAgain();
+    this.#whole().askAgain();
     const changes = this.#recalculate();
     return this.#notify({
       names: withFooters(changes.names),
@@ -181,8 +217,16 @@ export class Workbook {
     const before = this.#document;
     const applied = applyEdit(before, edit);
     if ('problem' in applied) return applied;
+    if (this.#opening && onlyEntries(applied.touched)) this.#opening.follow(applied.document);
+    else this.#whole();
     this.#document = applied.document;
-    this.#follow(before, applied.document, applied.touched);
+    feedTouched(
+      this.#engine,
+      before,
+      applied,
+      this.#lists.listOf,
+      (column) => this.#opening?.has(column) !== false,
+    );
     this.#revision++;
     const changes = this.#recalculate();
     const { touched } = applied;
@@ -210,50 +254,13 @@ export class Workbook {
     return changes;
   }
 
-  /** Tells the engine what an edit touched, and nothing else. */
-  #follow(before: WorkbookDocument, after: WorkbookDocument, touched: Touched): void {
-    const engine = this.#engine;
-    const cells: Cell[] = [];
-    for (const id of touched.cells) {
-      const old = findItem(before, id);
-      const now = findItem(after, id);
-      if (old?.kind === 'cell' && (now?.kind !== 'cell' || now.name !== old.name))
-        engine.removeCell(old.name);
-      if (now?.kind === 'cell') cells.push(now);
-    }
-    const tables: Table[] = [];
-    for (const [id, what] of touched.tables) {
-      const old = findTable(before, id);
-      const now = findTable(after, id);
-      if (old && now?.name !== old.name) {
-        engine.removeTable(old.name);
-        for (const column of old.columns) engine.removeCell(footerName(old.name, column.name));
-      } else if (old && now && what.structure)
-        for (const column of old.columns) engine.removeCell(footerName(old.name, column.name));
-      if (!now) continue;
-      if (what.structure || what.rows || !old) tables.push(now);
-      else {
-        const rows = placesOf(now.rows, new Set(what.entries.map((entry) => entry.row)));
-        const columns = new Map(now.columns.map((column) => [column.id, column.name]));
-        for (const entry of what.entries) {
-          const row = rows.get(entry.row);
-          const column = columns.get(entry.column);
-          if (row !== undefined && column !== undefined)
-            engine.setEntry(now.name, column, row, now.rows[row]?.entries[entry.column]);
-        }
-      }
-    }
-    for (const table of tables) feed(engine, table, this.#lists.listOf);
-    for (const cell of cells) feed(engine, cell, this.#lists.listOf);
-  }
-
   /** A mistake in a text as it is being typed; nothing is stored. */
   check(text: string, where: Place): Diagnostic | undefined {
     if ('cell' in where) {
       const cell = findItem(this.#document, where.cell);
       if (cell?.kind !== 'cell') return undefined;
       if (cell.type !== 'number' && !text.trimStart().startsWith('=')) return undefined;
-      return this.#engine.check(text, { unit: cell.unit });
+      return this.#whole().check(text, { unit: cell.unit });
     }
     const table = findTable(this.#document, where.table);
     const column = table?.columns.find((c) => c.id === where.column);
@@ -261,15 +268,21 @@ export class Workbook {
     // A column without a unit takes plain numbers, and no quantity of any kind as a cell without one does.
     if (column.formula === undefined && where.formula === undefined)
       return column.type === 'number' ? this.#engine.checkEntry(text, column.unit || '1') : undefined;
-    return this.#engine.check(text, { table: table.name, unit: column.type === 'number' ? column.unit : '' });
+    return this.#whole().check(text, {
+      table: table.name,
+      unit: column.type === 'number' ? column.unit : '',
+    });
   }
 
   precedents(name: string): string[] {
-    return this.#engine.precedents(name);
+    return this.#with(name).precedents(name);
   }
 
+  /** While it opens, those that are worked out by then. */
   dependents(name: string): string[] {
-    return this.#engine.dependents(name).filter((key) => key.split('.').every(isName));
+    return this.#with(name)
+      .dependents(name)
+      .filter((key) => key.split('.').every(isName));
   }
 
   /** Texts and notes in which a cell, a record's field, a table or a column stands. */
@@ -283,7 +296,10 @@ export class Workbook {
 
   /** Why a name in a text stands for nothing, if so. */
   textFault(name: string): TextFault | undefined {
-    return textFault(name, this.#named(), (cell) => this.#faults.fields(cell));
+    return textFault(name, this.#named(), (cell) => {
+      this.#with(cell);
+      return this.#faults.fields(cell);
+    });
   }
 
   complete(prefix: string, where: CompletionPlace, system?: 'us' | 'si', before = ''): Completion[] {
@@ -292,7 +308,7 @@ export class Workbook {
 
   /** What a part of a formula at that place yields. */
   typeIn(text: string, where: Place): Type | undefined {
-    return this.#engine.typeIn(
+    return this.#whole().typeIn(
       text,
       'cell' in where ? undefined : findTable(this.#document, where.table)?.name,
     );
@@ -300,6 +316,7 @@ export class Workbook {
 
   /** Everything that is wrong where it stands; what only waits for it is not counted. */
   faults(): readonly WorkbookFault[] {
+    this.#whole();
     return this.#faults.list(this.#document, this.#named());
   }
 
@@ -353,6 +370,6 @@ function sameName(before: WorkbookDocument, after: WorkbookDocument, id: string)
 /** A footer is a cell of the engine's only; whoever shows its column is told. */
 function withFooters(names: ReadonlySet<string>): ReadonlySet<string> {
   const all = new Set<string>();
-  for (const name of names) all.add(name.startsWith('footer of ') ? name.slice('footer of '.length) : name);
+  for (const name of names) all.add(underColumn(name) ?? name);
   return all;
 }

@@ -1,7 +1,7 @@
 /** A sampled check through the demo house, as the worker runs it: the workbook is read, opened, drawn 10,000 times. */
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
-import { FunctionLibrary } from '../../src/engine/index.ts';
+import { FunctionLibrary, sampling } from '../../src/engine/index.ts';
 import { tradeFunctions } from '../../src/trade/index.ts';
 import { checkSample, readWorkbook, Workbook } from '../../src/workbook/index.ts';
 import { otherWork, reportAlone, timed } from './rounds.ts';
@@ -24,12 +24,12 @@ export function run(): void {
         if (!('document' in read)) throw new Error(`the demo cannot be read: ${read.found}`);
         const workbook = new Workbook(read.document, library());
         const budget = workbook.budget(name);
-        const sampling = workbook.sampling([name], DRAWS, 1 + round);
-        if (!budget || !sampling) return;
+        const drawn = sampling(workbook, [name], DRAWS, 1 + round);
+        if (!budget || !drawn) return;
         took = timed(() => {
-          while (sampling.done < DRAWS) sampling.draw(250);
+          while (drawn.done < DRAWS) drawn.draw(250);
         });
-        const [sample] = sampling.finish();
+        const [sample] = drawn.finish();
         if (!sample || !Number.isFinite(checkSample(budget, sample).uncertainty))
           throw new Error(`${name}: nothing drawn`);
       });

@@ -77,7 +77,7 @@ test('kept on this device: a reload finds the last edit', async ({ page }) => {
 
   // Another job does not take the place of the first; both can be found again.
   await page.getByRole('button', { name: 'New', exact: true }).click();
-  await page.getByRole('button', { name: 'Air test', exact: true }).last().click();
+  await page.getByRole('banner').getByRole('button', { name: 'Air test', exact: true }).click();
   await expect(page.getByRole('textbox', { name: 'Job' })).not.toHaveValue('Juniper Hollow house');
   await page.getByRole('button', { name: 'New', exact: true }).click();
   await page.getByRole('button', { name: /Juniper Hollow house/ }).click();
@@ -163,7 +163,7 @@ test.describe('on a slow line', () => {
     });
     await page.goto('/');
     await page.getByRole('button', { name: 'New', exact: true }).click();
-    await page.getByRole('button', { name: 'Air test', exact: true }).last().click();
+    await page.getByRole('banner').getByRole('button', { name: 'Air test', exact: true }).click();
     await expect(page.getByRole('textbox', { name: 'Job' })).not.toHaveValue('Juniper Hollow house');
     await page.getByRole('button', { name: 'New', exact: true }).click();
     await expect(page.getByRole('heading', { name: 'Inputs of the job' })).toBeVisible();

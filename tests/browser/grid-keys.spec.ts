@@ -162,6 +162,7 @@ test('sorting is an edit, and a note stays with its row', async ({ page }) => {
 
 test('showing only some rows changes nothing but the view', async ({ page }) => {
   await page.goto('/');
+  await expect(page.getByRole('contentinfo')).toContainText('none');
   const result = await page.getByRole('contentinfo').innerText();
   await at(page, 0, 0).click();
   await page.keyboard.press('ArrowUp');

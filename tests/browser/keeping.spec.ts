@@ -169,7 +169,7 @@ test('a device without room: said at once, nothing is lost, and kept when there 
   await expect(kept(page)).toContainText('not kept');
   // Another job would push this one out: that is asked first.
   await page.getByRole('button', { name: 'New', exact: true }).click();
-  await page.getByRole('button', { name: 'Air test', exact: true }).first().click();
+  await page.getByRole('banner').getByRole('button', { name: 'Air test', exact: true }).click();
   await expect(page.getByRole('alert').first()).toContainText('kept nowhere');
   await page.getByRole('button', { name: 'Stay here' }).click();
   await expect(title(page)).toHaveValue('Still typing');

@@ -124,7 +124,7 @@ export async function killWhileTyping(
         await title(page).waitFor();
         if (killed === 0) {
           await page.getByRole('button', { name: 'New', exact: true }).click();
-          await page.getByRole('button', { name: 'Air test', exact: true }).last().click();
+          await page.getByRole('banner').getByRole('button', { name: 'Air test', exact: true }).click();
           await page.waitForFunction(
             () => document.querySelector<HTMLInputElement>('input[aria-label="Job"]')?.value === 'Air test',
           );

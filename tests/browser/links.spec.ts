@@ -7,7 +7,7 @@ test('a link: its length is said, it opens apart and for reading, and is kept wh
 }) => {
   await page.goto('/');
   await page.getByRole('button', { name: 'New', exact: true }).click();
-  await page.getByRole('button', { name: 'Air test', exact: true }).last().click();
+  await page.getByRole('banner').getByRole('button', { name: 'Air test', exact: true }).click();
   await expect(title(page)).toHaveValue('Air test');
   await typeTitle(page, 'Sent to the office');
   await page.getByRole('button', { name: 'Share' }).click();

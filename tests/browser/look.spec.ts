@@ -34,6 +34,8 @@ for (const colorScheme of ['light', 'dark'] as const) {
     await page.goto('/');
     const chooser = page.getByRole('combobox', { name: 'Worksheet' });
     await expect(chooser).toBeVisible();
+    // The choices carry their verdicts once all worksheets are worked out.
+    await expect(page.getByRole('contentinfo')).toContainText('none');
     for (const sheet of (await chooser.locator('option').allInnerTexts()).filter(
       (name) => !APART.includes(name),
     )) {

@@ -31,7 +31,7 @@ test('without network after the first visit: open, edit, reload, save, new job f
   ]);
   expect(JSON.parse(await readFile(await download.path(), 'utf8'))).toMatchObject({ title: 'In the cellar' });
   await page.getByRole('button', { name: 'New', exact: true }).click();
-  await page.getByRole('button', { name: 'Air test', exact: true }).last().click();
+  await page.getByRole('banner').getByRole('button', { name: 'Air test', exact: true }).click();
   await expect(title(page)).not.toHaveValue('In the cellar');
   const fresh = await context.newPage();
   await fresh.goto('/');

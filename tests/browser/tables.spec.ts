@@ -375,7 +375,7 @@ test('what is said of every row breaks into lines before it is out of sight', as
   await page.setViewportSize({ width: 1440, height: 900 });
   await page.goto('/');
   await page.getByRole('button', { name: 'New', exact: true }).click();
-  await page.getByRole('button', { name: 'Air test', exact: true }).last().click();
+  await page.getByRole('banner').getByRole('button', { name: 'Air test', exact: true }).click();
   await page.getByRole('button', { name: 'Fill in the table Readings' }).click();
   const grid = readings(page);
   await at(grid, 0, 1).click();

@@ -59,6 +59,7 @@ test.describe('on a phone', () => {
     await page.goto('/');
     await page.getByRole('button', { name: 'Menu' }).tap();
     await openWorkbook(page, 'gaps.json', BOOK);
+    await expect(page.locator('button.line')).toHaveCount(1);
     await page.locator('button.line').tap();
     const width = page.getByRole('textbox', { name: 'Width, mm' });
     await expect(width).toHaveValue('7.938');

@@ -15,6 +15,14 @@ const swiss = signsOf('de-CH');
 const english = signsOf('en-US');
 
 // Separators as in the Unicode Common Locale Data Repository (CLDR), which browsers carry.
+test('the languages that are known without asking are as the system has them', () => {
+  for (const language of ['en', 'en-US', 'en-GB', 'en-CA', 'en-AU', 'en-NZ', 'en-IE']) {
+    const parts = new Intl.NumberFormat(language).formatToParts(1_234_567.5);
+    const of = (type: string) => parts.find((part) => part.type === type)?.value;
+    expect(signsOf(language), language).toEqual({ decimal: of('decimal'), group: of('group') });
+  }
+});
+
 test('the signs are those of the language; a name that is none reads like English', () => {
   expect(german).toEqual({ decimal: ',', group: '.' });
   expect(english).toEqual({ decimal: '.', group: ',' });

@@ -7,6 +7,7 @@ import {
   defineFunction,
   Engine,
   FunctionLibrary,
+  sampling,
   type Budget,
   type ColumnDefinition,
 } from '../../src/engine/index.ts';
@@ -63,9 +64,9 @@ function budgetOf(engine: Engine, name: string): Budget {
 }
 
 function sampled(engine: Engine, name: string, draws: number): SampledCheck {
-  const sampling = engine.sampling([name], draws, 7);
-  sampling?.draw(draws);
-  const [sample] = sampling?.finish() ?? [];
+  const run = sampling(engine, [name], draws, 7);
+  run?.draw(draws);
+  const [sample] = run?.finish() ?? [];
   if (!sample) throw new Error('no sample');
   return checkSample(budgetOf(engine, name), sample);
 }

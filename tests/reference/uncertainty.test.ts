@@ -1,6 +1,12 @@
 /** Published uncertainty budgets, through the engine. Sources are named beside each check. */
 import { describe, expect, it } from 'vitest';
-import { defineFunction, Engine, FunctionLibrary, type FunctionDefinition } from '../../src/engine/index.ts';
+import {
+  defineFunction,
+  Engine,
+  FunctionLibrary,
+  sampling,
+  type FunctionDefinition,
+} from '../../src/engine/index.ts';
 import { tradeFunctions } from '../../src/trade/index.ts';
 import { checkSample } from '../../src/workbook/index.ts';
 
@@ -18,6 +24,12 @@ function u(engine: Engine, name: string): number {
   const budget = engine.budget(name);
   if (!budget) throw new Error(`${name}: ${JSON.stringify(engine.read(name))}`);
   return budget.uncertainty;
+}
+
+function drawn(engine: Engine, name: string, draws: number, seed: number) {
+  const run = sampling(engine, [name], draws, seed);
+  run?.draw(draws);
+  return run?.finish()[0];
 }
 
 function value(engine: Engine, name: string): number {
@@ -61,9 +73,7 @@ describe('JCGM 100:2008 H.1, gauge block', () => {
 
   it('is caught by sampling: two inputs without first-order effect bring the true 33.9 nm', () => {
     const budget = gauge.budget('l');
-    const sampling = gauge.sampling(['l'], 200_000, 11);
-    sampling?.draw(200_000);
-    const [sample] = sampling?.finish() ?? [];
+    const sample = drawn(gauge, 'l', 200_000, 11);
     if (!budget || !sample) throw new Error('no sample');
     const check = checkSample(budget, sample);
     expect(Math.abs(check.uncertainty - 33.89)).toBeLessThan(0.25);
@@ -184,9 +194,7 @@ describe('NIST Technical Note 1900', () => {
     near(value(engine, 'mu'), 5.687408, 1e-6);
     near(u(engine, 'mu'), 1.026894, 1e-6);
     const budget = engine.budget('mu');
-    const sampling = engine.sampling(['mu'], 200_000, 3);
-    sampling?.draw(200_000);
-    const [sample] = sampling?.finish() ?? [];
+    const sample = drawn(engine, 'mu', 200_000, 3);
     if (!budget || !sample) throw new Error('no sample');
     const check = checkSample(budget, sample);
     // Four standard errors of 200,000 draws are about 0.01 in the mean and 0.03 in the upper end.
@@ -234,9 +242,7 @@ describe('further published budgets', () => {
       engine.defineCell({ name: 'y', type: 'number', text: 'a + b + c + d' });
       engine.recalculate();
       expect(u(engine, 'y')).toBeCloseTo(2, 8);
-      const sampling = engine.sampling(['y'], 200_000, 5);
-      sampling?.draw(200_000);
-      const [sample] = sampling?.finish() ?? [];
+      const sample = drawn(engine, 'y', 200_000, 5);
       const budget = engine.budget('y');
       if (!budget || !sample) throw new Error('no sample');
       const { low, high } = checkSample(budget, sample);
@@ -250,9 +256,7 @@ describe('further published budgets', () => {
   it('x² at 0 ± 1 is not certain once it has been sampled', () => {
     const engine = book({ x: '0 ± 1', y: 'x^2' });
     const budget = engine.budget('y');
-    const sampling = engine.sampling(['y'], 20_000, 2);
-    sampling?.draw(20_000);
-    const [sample] = sampling?.finish() ?? [];
+    const sample = drawn(engine, 'y', 20_000, 2);
     if (!budget || !sample) throw new Error('no sample');
     const check = checkSample(budget, sample);
     expect(check.agrees).toBe(false);

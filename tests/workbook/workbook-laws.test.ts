@@ -7,10 +7,10 @@ import { tradeFunctions } from '../../src/trade/index.ts';
 import type { WorkbookDocument } from '../../src/workbook/document.ts';
 import { readWorkbook } from '../../src/workbook/file/read.ts';
 import { writeWorkbook } from '../../src/workbook/file/write.ts';
-import { itemsOf } from '../../src/workbook/locate.ts';
 import { Workbook, type ChangeSet } from '../../src/workbook/workbook.ts';
 import { anyDocument } from './arbitrary-document.ts';
 import { anyWishes, editFor } from './arbitrary-edit.ts';
+import { statesOf } from './states.ts';
 
 const library = new FunctionLibrary(tradeFunctions);
 
@@ -20,21 +20,6 @@ function templateDocument(): WorkbookDocument {
   );
   if ('code' in opened) throw new Error(opened.found);
   return opened.document;
-}
-
-/** Name of a cell or column to its states: one, or one a row with the footer behind. */
-function statesOf(workbook: Workbook): Map<string, CellState[]> {
-  const states = new Map<string, CellState[]>();
-  for (const item of itemsOf(workbook.document)) {
-    if (item.kind === 'cell') states.set(item.name, [workbook.state(item.name)]);
-    if (item.kind !== 'table') continue;
-    for (const { name, footer } of item.columns)
-      states.set(`${item.name}.${name}`, [
-        ...item.rows.map((_, row) => workbook.columnState(item.name, name, row)),
-        ...(footer === undefined ? [] : [workbook.footer(item.name, name)]),
-      ]);
-  }
-  return states;
 }
 
 /** What each cell and column reads. */

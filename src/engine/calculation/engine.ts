@@ -14,7 +14,7 @@ import { unfinished, type DeferredTask } from './deferred.ts';
 import { enter, isTyped, type Entered } from './entry.ts';
 import type { CellDefinition, GraphNode, TableDefinition } from './node.ts';
 import { readCell, readRow, type FieldName } from './read.ts';
-import { Sampling } from './sampling.ts';
+import type { Drawable } from './sampling.ts';
 import { settle } from './settle.ts';
 import { Sites } from './sites.ts';
 import { LazyNames } from './lazy-names.ts';
@@ -255,8 +255,8 @@ export class Engine {
     return budgetOf(this.#book, this.#uncertainty, name, row);
   }
 
-  /** A sampled run for some cells or fields of records; undefined for a name that has no value. */
-  sampling(names: readonly string[], draws: number, seed: number): Sampling | undefined {
+  /** What a sampled run of some cells or fields of records needs; undefined for a name that has no value. */
+  drawable(names: readonly string[]): Drawable | undefined {
     const targets = names.map((name) => {
       const [first = '', field] = name.split('.');
       const node = this.#book.byKey.get(first);
@@ -266,7 +266,7 @@ export class Engine {
     });
     const found = targets.filter((t) => t !== undefined);
     if (found.length < names.length) return undefined;
-    return new Sampling(this.#book, this.#sites, this.#sweep, found, draws, seed);
+    return { book: this.#book, sites: this.#sites, sweep: this.#sweep, targets: found };
   }
 
   /** Names that a cell or `table.column` reads, shared aggregates seen through. */

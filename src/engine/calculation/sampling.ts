@@ -19,6 +19,28 @@ export interface Sample {
   readonly values: Float64Array;
 }
 
+/** Everything that is calculated, and the names to be sampled with their nodes and the places in these. */
+export interface Drawable {
+  readonly book: Book;
+  readonly sites: Sites;
+  readonly sweep: Sweep;
+  readonly targets: readonly { readonly name: string; readonly node: GraphNode; readonly offset: number }[];
+}
+
+/**
+ * A sampled run for some cells or fields of records, of an engine or of a workbook; undefined for a name that has no
+ * value. To be drawn, then finished.
+ */
+export function sampling(
+  of: { drawable(names: readonly string[]): Drawable | undefined },
+  names: readonly string[],
+  draws: number,
+  seed: number,
+): Sampling | undefined {
+  const drawable = of.drawable(names);
+  return drawable && new Sampling(drawable, draws, seed);
+}
+
 /** One typed value that is drawn: puts a draw in its place. */
 type Drawn = (random: Random) => void;
 
@@ -34,15 +56,7 @@ export class Sampling {
   readonly #samples: Sample[];
   #done = 0;
 
-  /** `targets` are names with their slots, whose nodes are given in `nodes`. */
-  constructor(
-    book: Book,
-    sites: Sites,
-    sweep: Sweep,
-    targets: readonly { readonly name: string; readonly node: GraphNode; readonly offset: number }[],
-    draws: number,
-    seed: number,
-  ) {
+  constructor({ book, sites, sweep, targets }: Drawable, draws: number, seed: number) {
     this.#book = book;
     this.#sites = sites;
     this.#sweep = sweep;

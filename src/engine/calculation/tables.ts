@@ -35,30 +35,32 @@ export class Tables {
       this.#rereadMentions(definition.name);
       book.rereadMessages();
     }
+    const resized = table.rows !== definition.rows;
     table.rows = definition.rows;
     const wanted = new Set(definition.columns.map((c) => c.name));
-    let shape = false;
+    /** Names of columns that came or went. */
+    const others = new Set<string>();
     for (const [name, node] of table.columns)
       if (!wanted.has(name)) {
         table.columns.delete(name);
         book.forget(node);
-        shape = true;
+        others.add(name);
       }
     const order = [...table.columns.keys()].join();
     for (const column of definition.columns) {
-      shape = this.#defineColumn(table, column) || shape;
+      if (this.#defineColumn(table, column)) others.add(column.name);
       // Messages list the columns as they stand in the table.
       const node = table.columns.get(column.name)!;
       table.columns.delete(column.name);
       table.columns.set(column.name, node);
     }
-    if (shape || order !== [...table.columns.keys()].join()) book.rereadMessages();
+    if (others.size > 0 || order !== [...table.columns.keys()].join()) book.rereadMessages();
     for (const node of book.nodes) {
       if (node?.table !== table.name || node.kind !== 'column') continue;
       if (node.hidden) this.#resize(node, table.rows);
       // A new column may carry a name that a row formula took from elsewhere until now.
-      if (shape && node.formula && !node.hidden) book.stale.add(node.id);
-      if (node.formula) book.mustRun.add(node.id);
+      if (node.formula && !node.hidden && mayName(node.text, others)) book.stale.add(node.id);
+      if (resized && node.formula) book.mustRun.add(node.id);
     }
   }
 
@@ -76,9 +78,14 @@ export class Tables {
       node.formula === formula &&
       (!formula || node.text === definition.formula) &&
       sameList(node.choices, definition.choices);
-    node.meaning = definition.plusMinus ?? 'standard';
-    node.each = instrumentSpread(definition.each, unit, node.meaning);
-    node.shared = instrumentSpread(definition.shared, unit, node.meaning);
+    const meaning = definition.plusMinus ?? 'standard';
+    const each = instrumentSpread(definition.each, unit, meaning);
+    const shared = instrumentSpread(definition.shared, unit, meaning);
+    const sameSpread =
+      node.meaning === meaning && sameInstrument(node.each, each) && sameInstrument(node.shared, shared);
+    node.meaning = meaning;
+    node.each = each;
+    node.shared = shared;
     if (!same) {
       node.kind = 'column';
       node.table = table.name;
@@ -99,8 +106,10 @@ export class Tables {
       book.stale.add(node.id);
       if (!formula) this.#typeColumn(node);
     }
-    this.#resize(node, table.rows);
     const data = node.data!;
+    if (same && sameSpread && data.rows === table.rows && sameList(data.entries, definition.entries))
+      return false;
+    this.#resize(node, table.rows);
     const typedOver = data.overrides.size > 0;
     data.entries = definition.entries.slice();
     data.overrides.clear();
@@ -109,6 +118,7 @@ export class Tables {
     for (let row = 0; row < table.rows; row++) this.#enterRow(node, row, definition.entries[row]);
     if (!same || !formula || typedOver || data.overrides.size > 0)
       book.changedRows.set(node.id, [0, table.rows]);
+    if (formula) book.mustRun.add(node.id);
     return isNew;
   }
 
@@ -199,14 +209,16 @@ export class Tables {
   /** A name became a table, or stopped being one: whoever reads it, or its columns, resolves afresh. */
   #rereadMentions(name: string): void {
     const book = this.#book;
-    const mentions = (id: number): boolean => {
-      const from = book.nodes[id];
-      if (!from) return false;
-      const { key } = from;
-      if (key === name || key.startsWith(`${name}.`) || key.includes(`${name}.`)) return true;
-      // A shared aggregate stands for what its formula reads, and walks the table that it found first.
-      return from.hidden && (key.startsWith(`${name}: `) || from.references.some(mentions));
-    };
+    const found = new Set<number>();
+    for (const node of book.nodes) {
+      if (!node) continue;
+      const { id, key, hidden } = node;
+      if (key === name || key.includes(`${name}.`) || (hidden && key.startsWith(`${name}: `))) found.add(id);
+    }
+    if (found.size === 0) return;
+    // A shared aggregate stands for what its formula reads, and walks the table that it found first.
+    const mentions = (id: number): boolean =>
+      found.has(id) || (book.nodes[id]?.hidden === true && book.nodes[id].references.some(mentions));
     for (const node of book.nodes)
       if (node && node.kind !== 'unknown' && node.references.some(mentions)) book.stale.add(node.id);
   }
@@ -216,7 +228,20 @@ export function typeOfUnit(unit: Unit | undefined): Type {
   return unit === undefined ? NUMBER : unit.reading ? READING : quantityType(unit.dimension);
 }
 
-export function sameList(a: readonly string[] | undefined, b: readonly string[] | undefined): boolean {
+/** Whether a formula may hold one of these names, which other signs may spell too. */
+function mayName(formula: string, names: ReadonlySet<string>): boolean {
+  if (names.size > 0 && /[^ -~\s]/u.test(formula)) return true;
+  for (const name of names) if (formula.includes(name)) return true;
+  return false;
+}
+
+function sameInstrument(a: InstrumentSpread | undefined, b: InstrumentSpread | undefined): boolean {
+  return a?.size === b?.size && a?.relative === b?.relative;
+}
+
+type Texts = readonly (string | undefined)[];
+
+export function sameList(a: Texts | undefined, b: Texts | undefined): boolean {
   if (a === undefined || b === undefined) return a === b;
   return a.length === b.length && a.every((x, i) => x === b[i]);
 }

@@ -1,6 +1,7 @@
 /** What a dropped file is: rows for a table, or a workbook. */
 import type { FileHandle } from './file-access.ts';
 import type { Jobs } from './jobs.svelte.ts';
+import { readFile, takeDropped } from './read-files.ts';
 import { rowsIn } from './rows-file.ts';
 
 export interface Dropped {
@@ -23,8 +24,8 @@ export async function takeDrop(
           `Only ${file.name} was taken: drop one file at a time. Left out: ${more.map(({ name }) => name).join(', ')}.`,
         ];
   if (mayBeWorkbook(file, await beginningOf(file))) {
-    const read = await jobs.read(file, handle);
-    if (read) await jobs.takeDropped(read);
+    const read = await readFile(jobs, file, handle);
+    if (read) await takeDropped(jobs, read);
     return;
   }
   const readOnly = jobs.current?.session.readOnly;

@@ -7,7 +7,6 @@ import {
   readLink,
   readWorkbook,
   templateVersion,
-  versionOf,
   writeWorkbook,
   type TemplateOrigin,
   type WorkbookDocument,
@@ -18,15 +17,14 @@ import { greeted, wasGreeted } from '../tour/greeting.ts';
 import type { Desk } from '../view.ts';
 import { DeviceStore } from './device-store.ts';
 import { pickToOpen, savesInPlace, type FileHandle, type Seen } from './file-access.ts';
-import { chooseFile, LARGEST_FILE } from './files.ts';
+import { chooseFile } from './files.ts';
 import { Keeper } from './keeper.svelte.ts';
-import { unfiledEdits } from './backup.ts';
-import { commonBase, otherFrom, type Other } from './others.ts';
+import type { Other } from './others.ts';
 import { Tabs } from './lease.ts';
-import { readText, type FoundText } from './linked-file.ts';
+import type { FoundText } from './linked-file.ts';
 import { reasonOf } from './recorder.ts';
 import { originOf } from './origin.ts';
-import { recoverFrom, type Found } from './recovery.ts';
+import type { Found } from './recovery.ts';
 import { Saving } from './saving.svelte.ts';
 import { SecondCopies } from './second-copy.ts';
 import { Shelf } from './shelf.svelte.ts';
@@ -63,13 +61,15 @@ interface Origin {
   /** The file that it is saved in. */
   readonly file?: { readonly handle: FileHandle; readonly seen: Seen } | undefined;
   readonly filed?: Filed;
+  /** It comes with the program. */
+  readonly isShipped?: boolean;
 }
 
 export class Jobs {
   readonly desk: Desk;
   readonly tabs = new Tabs(freshId());
-  readonly #device = new DeviceStore();
-  readonly #store = new TwiceKept(this.#device, new SecondCopies());
+  readonly device = new DeviceStore();
+  readonly #store = new TwiceKept(this.device, new SecondCopies());
   readonly shelf = new Shelf(this.#store, this.tabs);
   current = $state.raw<Job>();
   /** Why the last attempt to open something failed. */
@@ -97,7 +97,10 @@ export class Jobs {
   async begin(): Promise<void> {
     if (isLink(location.hash) && (await this.openLink())) return;
     // A first visit will want the demo: it is fetched while the device is asked what it keeps.
-    if (!wasGreeted()) void this.desk.templates[0]?.load().catch(() => undefined);
+    if (!wasGreeted()) {
+      void this.desk.templates[0]?.load().catch(() => undefined);
+      void import('../tour/Tour.svelte').catch(() => undefined);
+    }
     await this.shelf.refresh();
     // Where the browser keeps nothing at all, the first change says so; what may be there must not pass for gone.
     // Opening what is opened in place of a link takes back what was said of it.
@@ -124,6 +127,7 @@ export class Jobs {
   async openKept(id: string): Promise<boolean> {
     let kept: Found | undefined;
     try {
+      const { recoverFrom } = await import('./recovery.ts');
       kept = await recoverFrom(this.#store, id);
     } catch (problem) {
       this.problem = `A workbook that is kept on this device could not be read: ${reasonOf(problem)}. Load the page again.`;
@@ -145,7 +149,7 @@ export class Jobs {
 
   /** The demo, as it is. */
   async fromTemplate(template: Template): Promise<boolean> {
-    return this.openText(await template.load(), { from: template.title });
+    return this.openText(await template.load(), { from: template.title, isShipped: true });
   }
 
   /** A shipped template, or one's own, by the id that its jobs remember. */
@@ -200,99 +204,10 @@ export class Jobs {
 
   async openFile(): Promise<void> {
     const picked = savesInPlace() ? await pickToOpen() : 'shut';
-    if (picked !== 'shut') return picked === 'closed' ? undefined : this.openHandle(picked);
-    const file = await chooseFile('.json,application/json');
-    const read = file && (await this.read(file));
-    if (read) await this.openRead(read);
-  }
-
-  /** A file that the browser gave a handle of, or that the system was asked to open with the installed app. */
-  async openHandle(handle: FileHandle): Promise<void> {
-    const file = await handle.getFile().catch(() => undefined);
-    const read = file && (await this.read(file, handle));
-    if (read) await this.openRead(read);
-    else if (!file) this.problem = `${handle.name} could not be read. Open it with the button “Open”.`;
-  }
-
-  /** Undefined where it cannot be a workbook; the reason is told. */
-  async read(file: File, handle?: FileHandle): Promise<ReadFile | undefined> {
-    if (file.size <= LARGEST_FILE) return { name: file.name, handle, ...(await readText(file)) };
-    this.problem = `${file.name} is larger than 50 MB and was not opened.`;
-    return undefined;
-  }
-
-  /** Dropped on the page that asks for another workbook it is that one; elsewhere the person is asked. */
-  async takeDropped(read: ReadFile): Promise<void> {
-    if (this.panel !== 'compare' && this.panel !== 'copy') {
-      this.dropped = read;
-      return;
-    }
-    const other = otherFrom(read.name, read.text);
-    if ('problem' in other) this.problem = other.problem;
-    else if (this.panel === 'compare') await this.compareWith(other);
-    else this.other = other;
-  }
-
-  /** The workbook in a file: the one of this device that is saved in it, where there is one. */
-  async openRead(read: ReadFile): Promise<void> {
-    const { name, handle, text, seen } = read;
-    const own = handle && (await this.#keptIn(handle));
-    if (own && unfiledEdits(own.head) > 0 && own.seen.checksum !== seen.checksum) {
-      // Both have gone on: the one with the edits is opened, and says what the file holds.
-      if (own.head.id !== this.current?.keeper.id && !(await this.openKept(own.head.id))) return;
-      await this.current?.saving.found({ text, seen });
-      return;
-    }
-    const isOwn = own?.seen.checksum === seen.checksum;
-    const same = isOwn ? own.head.id : handle ? undefined : await this.shelf.sameFile(name, text);
-    if (same !== undefined && same !== this.current?.keeper.id) await this.openKept(same);
-    else if (same !== undefined) this.notes = [`${name} is open already.`];
-    if (same !== undefined) return;
-    if (!(await this.openFileText(name, text, handle && { handle, seen }))) return;
-    // Edited or not, it is there after a reload.
-    if (!this.shelf.keepsNothing) await this.current?.keeper.keepWhole();
-    if (!own) return;
-    // What it held before can be brought back, like anything deleted.
-    await this.#device.removeFile(own.head.id).catch(() => undefined);
-    await this.shelf.remove(own.head.id);
-  }
-
-  /** What another program has put into the file is opened from it; what was done here stays on this device. */
-  async openTheirs(found: FoundText): Promise<void> {
-    const { saving } = this.current ?? {};
-    const file = saving?.file;
-    if (!saving || !file) return;
-    if (!(await this.openFileText(file.name, found.text, { handle: file.handle, seen: found.seen }))) return;
-    await saving.forget();
-    await this.current?.keeper.keepWhole();
-  }
-
-  async openFileText(name: string, text: string, file?: Origin['file']): Promise<boolean> {
-    const filed = { sequence: 0, at: Date.now(), how: 'opened', name } as const;
-    if (!(await this.openText(text, { from: name, file, filed })) || !this.current) return false;
-    const { document, workbook } = this.current.session;
-    const version = document.versions?.at(-1);
-    if (version === undefined || version !== versionOf(document)) return true;
-    // With the first change it is a version that two copies may come from.
-    const stop = workbook.subscribe(({ edit }) => {
-      if (!edit) return;
-      stop();
-      void this.shelf.keepVersion(version, document);
-    });
-    return true;
-  }
-
-  async #keptIn(handle: FileHandle) {
-    const files = await this.#device.files().catch(() => []);
-    if (files.length === 0) return undefined;
-    await this.current?.keeper.flush();
-    await this.shelf.refresh();
-    for (const head of this.shelf.heads) {
-      const file = head.deletedAt === undefined ? files.find(({ id }) => id === head.id) : undefined;
-      const isSame = file && (await file.handle.isSameEntry(handle).catch(() => false));
-      if (isSame) return { head, seen: file.seen };
-    }
-    return undefined;
+    const file = picked === 'shut' ? await chooseFile('.json,application/json') : undefined;
+    const { openFile, openHandle } = await import('./read-files.ts');
+    if (file) await openFile(this, file);
+    else if (typeof picked === 'object') await openHandle(this, picked);
   }
 
   /** The workbook in the address. It leaves the address at once, so that a reload does not open it again. */
@@ -313,6 +228,7 @@ export class Jobs {
   }
 
   async compareWith(other: Other): Promise<void> {
+    const { commonBase } = await import('./others.ts');
     const base = await commonBase(this.shelf, this.current?.saving.versions ?? [], other.document);
     this.other = { ...other, ...(base && { base }) };
     this.panel = 'compare';
@@ -354,7 +270,7 @@ export class Jobs {
   async openText(text: string, origin: Origin, anyway = false): Promise<boolean> {
     const { from, kept, lost = [], apart = false, file, filed } = origin;
     fetchFigures();
-    const opened = this.desk.open(text);
+    const opened = this.desk.open(text, origin.isShipped);
     if ('problem' in opened) {
       this.problem = `${from} was not opened. ${opened.problem}`;
       return false;
@@ -387,7 +303,7 @@ export class Jobs {
       onkept: () => void saving.remember(),
       onstale: () => void this.openKept(id),
     });
-    const saving = new Saving({ session, keeper, shelf: this.shelf, memory: this.#device, file });
+    const saving = new Saving({ session, keeper, shelf: this.shelf, memory: this.device, file });
     keeper.start();
     this.greeting = undefined;
     this.current = { session, keeper, saving };

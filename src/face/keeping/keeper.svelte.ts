@@ -6,7 +6,7 @@ import { afterPaint } from '../after-paint.ts';
 import type { Session } from '../session.svelte.ts';
 import { Lease, type LeaseWish, type Tabs } from './lease.ts';
 import { Recorder, type Kept } from './recorder.ts';
-import { editOf } from './recovery.ts';
+import { editOf } from './log-entry.ts';
 import { askToStay } from './persistence.ts';
 import type { Filed, KeptHead, KeptRecords, WorkbookStore } from './store.ts';
 import { FILE_FORMAT } from '../../workbook/index.ts';

@@ -8,11 +8,11 @@ import {
   FILE_FORMAT,
   readWorkbook,
   writeWorkbook,
-  type Edit,
   type EditProblem,
   type Applied,
   type WorkbookDocument,
 } from '../../workbook/index.ts';
+import { editOf } from './log-entry.ts';
 import type { KeptRecords, LogEntry, Snapshot, WorkbookStore } from './store.ts';
 
 export interface Recovered {
@@ -106,16 +106,6 @@ function replayed(document: WorkbookDocument, entry: LogEntry): WorkbookDocument
     return applied && 'document' in applied ? applied.document : undefined;
   } catch {
     // An edit of a kind that this version does not know.
-    return undefined;
-  }
-}
-
-/** Undefined where the entry is damaged. */
-export function editOf({ text, checksum }: LogEntry): Edit | undefined {
-  if (checksumOf(text) !== checksum) return undefined;
-  try {
-    return JSON.parse(text) as Edit;
-  } catch {
     return undefined;
   }
 }

@@ -8,7 +8,6 @@ import {
 } from '../../workbook/index.ts';
 import type { Tabs } from './lease.ts';
 import { letsKeepNothing, reasonOf } from './recorder.ts';
-import { recover, recoverFrom } from './recovery.ts';
 import { freshId, OtherVersion, type KeptHead, type KeptRecords, type WorkbookStore } from './store.ts';
 
 /** Deleted workbooks can be brought back for so long. */
@@ -66,6 +65,7 @@ export class Shelf {
   /** The workbook's file as it would be saved. */
   async text(id: string): Promise<string | Problem> {
     try {
+      const { recoverFrom } = await import('./recovery.ts');
       const kept = await recoverFrom(this.store, id);
       if (!kept) return { problem: 'It is no longer kept on this device.' };
       return 'problem' in kept.found ? kept.found : kept.found.text;
@@ -85,6 +85,7 @@ export class Shelf {
   }
 
   async rename(id: string, title: string): Promise<void> {
+    const { recover } = await import('./recovery.ts');
     await this.#change(id, async (records) => {
       const found = recover(records);
       const opened = 'problem' in found ? found : readWorkbook(found.text);

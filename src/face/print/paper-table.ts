@@ -1,5 +1,5 @@
 /** One table laid out for paper, piece by piece, so that a long one can be told of and be left off. */
-import type { Printable } from '../session.svelte.ts';
+import type { Printable } from '../on-screen.ts';
 import { kept } from '../steady.ts';
 import type { Grid } from '../worksheet/grid.svelte.ts';
 import { addFoot, addRow, nodesOf, type RowCells } from './paper-nodes.ts';

@@ -175,6 +175,22 @@ describe('R2: tables', () => {
     expect(calls()).toBe(2);
   });
 
+  test('a table that is defined again with one more column wakes nothing else', () => {
+    const { engine, calls } = watched();
+    const before = table(10);
+    engine.defineTable(before);
+    engine.recalculate();
+    calls();
+    engine.defineTable(before);
+    expect([...engine.recalculate().names]).toEqual([]);
+    engine.defineTable({
+      ...before,
+      columns: [...before.columns, { name: 'y', type: 'number', entries: ['1'] }],
+    });
+    expect([...engine.recalculate().names]).toEqual(['t.y']);
+    expect(calls()).toBe(0);
+  });
+
   test('a typed row hides what its formula gives', () => {
     const { engine, calls } = watched();
     engine.defineTable(table(10));

@@ -1,6 +1,6 @@
 /** Rules U3 and U4: what is certain to first order only is not shown as certain. */
 import { describe, expect, test } from 'vitest';
-import { Engine, FunctionLibrary } from '../../../src/engine/index.ts';
+import { Engine, FunctionLibrary, sampling } from '../../../src/engine/index.ts';
 import { tradeFunctions } from '../../../src/trade/index.ts';
 import { checkSample } from '../../../src/workbook/index.ts';
 
@@ -143,9 +143,9 @@ describe('U3: flat points', () => {
   test('the sampled check gives the interval that the linear ± misses', () => {
     const engine = engineWith({ y: 'x ^ 2' });
     const budget = engine.budget('y')!;
-    const sampling = engine.sampling(['y'], 20_000, 1)!;
-    sampling.draw(20_000);
-    const check = checkSample(budget, sampling.finish()[0]!);
+    const run = sampling(engine, ['y'], 20_000, 1)!;
+    run.draw(20_000);
+    const check = checkSample(budget, run.finish()[0]!);
     expect(check.agrees).toBe(false);
     expect(check.mean).toBeCloseTo(0.01, 3);
     expect(check.uncertainty / (0.01 * Math.SQRT2)).toBeCloseTo(1, 1);

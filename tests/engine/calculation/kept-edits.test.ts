@@ -154,6 +154,39 @@ describe('R1: kept edits', () => {
     ]);
   });
 
+  test('a column that comes takes its name over in the formulas of its table, and gives it back', () => {
+    for (const text of ['a * rate', 'rate', 'a > 1 ? rate : 0'])
+      follow([
+        [cell('rate', '5'), table('walls', 2, typed('a', '1', '2'), computed('b', text))],
+        [{ do: 'column', table: 'walls', column: typed('rate', '7', '8'), at: 1 }],
+        [{ do: 'remove column', table: 'walls', name: 'rate' }],
+      ]);
+  });
+
+  test('also where it is spelled with other signs', () => {
+    const [composed, apart] = ['ma\u00df_gr\u00f6\u00dfe', 'ma\u00df_gro\u0308\u00dfe'];
+    follow([
+      [cell(composed, '5'), table('walls', 1, typed('a', '1'), computed('b', `a * ${apart}`))],
+      [{ do: 'column', table: 'walls', column: typed(composed, '7'), at: 1 }],
+    ]);
+  });
+
+  test('a ± that holds for every row of a column changes, and nothing else does', () => {
+    const measured = (each: string): ColumnDefinition => ({ ...typed('a', '10', '20'), each });
+    const readers = [cell('n1', 'mean(walls.a)'), cell('n2', 'uncertainty(mean(walls.a))')];
+    follow([
+      [table('walls', 2, measured('0.5'), computed('b', 'a * 2')), ...readers],
+      [table('walls', 2, measured('1.5'), computed('b', 'a * 2'))],
+    ]);
+  });
+
+  test('a row typed over a formula is calculated again when the table is defined without it', () => {
+    follow([
+      [table('walls', 2, typed('a', '1', '2'), computed('b', 'a * 2', undefined, '9'))],
+      [table('walls', 2, typed('a', '1', '2'), computed('b', 'a * 2'))],
+    ]);
+  });
+
   test('reading twice reads the same', () => {
     const engine = new Engine(LIBRARY);
     engine.defineTable({

@@ -1,6 +1,6 @@
 /** A sampled run draws every source there is, and leaves everything as it was. */
 import { expect, test } from 'vitest';
-import { Engine, FunctionLibrary } from '../../../src/engine/index.ts';
+import { Engine, FunctionLibrary, sampling } from '../../../src/engine/index.ts';
 
 test('a cell that only the careful run gets through keeps its value', () => {
   const engine = new Engine(new FunctionLibrary([]));
@@ -15,9 +15,9 @@ test('a cell that only the careful run gets through keeps its value', () => {
   engine.recalculate();
   const names = Object.keys(cells);
   const before = names.map((name) => engine.read(name));
-  const sampling = engine.sampling(['y'], 100, 1);
-  sampling?.draw(100);
-  const [sample] = sampling?.finish() ?? [];
+  const run = sampling(engine, ['y'], 100, 1);
+  run?.draw(100);
+  const [sample] = run?.finish() ?? [];
   expect(new Set(sample?.values).size).toBe(100);
   expect(names.map((name) => engine.read(name))).toEqual(before);
   expect(engine.read('fixed')).toMatchObject({ state: 'value', value: 6 });
@@ -46,9 +46,9 @@ test('a ± inside a formula, and one typed over a formula, is drawn like any oth
   engine.recalculate();
   const names = [...Object.keys(cells), 'flat'];
   const before = names.map((name) => engine.read(name));
-  const sampling = engine.sampling(names, 20_000, 3);
-  sampling?.draw(20_000);
-  const samples = sampling?.finish() ?? [];
+  const run = sampling(engine, names, 20_000, 3);
+  run?.draw(20_000);
+  const samples = run?.finish() ?? [];
   for (const { name, values } of samples) {
     const mean = values.reduce((a, b) => a + b, 0) / values.length;
     const sd = Math.sqrt(values.reduce((a, b) => a + (b - mean) ** 2, 0) / (values.length - 1));

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { editOf } from '../../../src/face/keeping/recovery.ts';
+import { editOf } from '../../../src/face/keeping/log-entry.ts';
 import { applyEdit, checksumOf } from '../../../src/workbook/index.ts';
 import { anyDocument } from '../../workbook/arbitrary-document.ts';
 import { anyWishes, editFor } from '../../workbook/arbitrary-edit.ts';

@@ -1,0 +1,83 @@
+/** A workbook shows its first worksheet before the others are worked out. */
+import type { Page } from '@playwright/test';
+import { expect, test } from './support.ts';
+
+interface Held {
+  release(): void;
+}
+
+/** The page finds no idle moment until it is told of one. */
+function withoutIdleMoments(): void {
+  const held: (() => void)[] = [];
+  let isBusy = true;
+  globalThis.requestIdleCallback = (run) => {
+    const go = () => run({ didTimeout: false, timeRemaining: () => 0 });
+    if (isBusy) held.push(go);
+    else setTimeout(go);
+    return 0;
+  };
+  Object.assign(globalThis, {
+    release() {
+      isBusy = false;
+      for (const go of held) go();
+    },
+  });
+}
+
+const block = (page: Page) => page.getByRole('contentinfo', { name: 'Title block' });
+const sheets = (page: Page) => page.getByRole('navigation', { name: 'Worksheets' });
+const releaseIdle = (page: Page) =>
+  page.evaluate(() => {
+    (globalThis as unknown as Held).release();
+  });
+
+test.beforeEach(async ({ page }) => {
+  await page.addInitScript(withoutIdleMoments);
+  await page.goto('/');
+  await expect(block(page)).toContainText('1.029 ± 0.033 1/h');
+  await expect(block(page)).toContainText('…');
+});
+
+test('a reading is answered by then, and what comes later knows of it', async ({ page }) => {
+  const pressure = page.getByRole('grid', { name: 'Readings' }).locator('[data-at="0:1"]');
+  await pressure.click();
+  await page.keyboard.type('-40.5');
+  await page.keyboard.press('Enter');
+  await expect(block(page)).not.toContainText('1.029');
+  await expect(block(page)).toContainText('…');
+  // All of the first worksheet is there, down to its last section.
+  await expect(page.locator('#cell-suspicion_level')).toContainText('5');
+  await expect(sheets(page).getByRole('button', { name: 'Hold points' })).toHaveText('Hold points');
+
+  await releaseIdle(page);
+  await expect(block(page)).toContainText('none');
+  await expect(sheets(page).getByRole('button', { name: 'Hold points' })).toContainText('hold');
+  await expect(block(page)).not.toContainText('1.029');
+  await page.keyboard.press('Control+z');
+  await expect(block(page)).toContainText('1.029 ± 0.033 1/h');
+});
+
+test('a worksheet that is gone to before its turn is whole', async ({ page }) => {
+  await sheets(page).getByRole('button', { name: 'Beams' }).click();
+  await expect(page.getByRole('heading', { level: 1, name: 'Beams' })).toBeVisible();
+  await expect(page.locator('main')).not.toContainText('there is nothing named');
+  const before = await page.locator('main').innerText();
+  await releaseIdle(page);
+  await expect(block(page)).toContainText('none');
+  expect(await page.locator('main').innerText()).toBe(before);
+});
+
+test('an edit of a formula takes all of it along', async ({ page }) => {
+  await page
+    .locator('#cell-target_ach50')
+    .getByRole('button', { name: /First target/ })
+    .focus();
+  await page.keyboard.press('Enter');
+  await page
+    .getByRole('textbox', { name: /First target/ })
+    .fill('building_volume > 1 ft3 ? 1.1 1/h : 1.2 1/h');
+  await page.keyboard.press('Enter');
+  await expect(block(page)).toContainText('1.10');
+  await releaseIdle(page);
+  await expect(block(page)).toContainText('none');
+});
