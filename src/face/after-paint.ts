@@ -8,8 +8,22 @@ const PATIENCE = 500;
 
 /** Runs something when the page has nothing else to do. */
 export function whenIdle(run: () => void): void {
-  if ('requestIdleCallback' in globalThis) requestIdleCallback(run, { timeout: PATIENCE });
-  else setTimeout(run, PATIENCE);
+  const go = due(run);
+  if ('requestIdleCallback' in globalThis) requestIdleCallback(go, { timeout: PATIENCE });
+  else setTimeout(go, PATIENCE);
+}
+
+/** Runs it once, at the latest before the page is printed. */
+function due(run: () => void): () => void {
+  let isDue = true;
+  const once = (): void => {
+    if (!isDue) return;
+    isDue = false;
+    removeEventListener('beforeprint', once);
+    run();
+  };
+  addEventListener('beforeprint', once);
+  return once;
 }
 
 /** Runs something once the coming picture of the page is drawn, or before the page is printed. */
@@ -19,14 +33,7 @@ export function afterPaint(run: () => void): void {
     run();
     return;
   }
-  let isDue = true;
-  const once = (): void => {
-    if (!isDue) return;
-    isDue = false;
-    removeEventListener('beforeprint', once);
-    run();
-  };
-  requestAnimationFrame(() => setTimeout(once));
-  setTimeout(once, AT_THE_LATEST);
-  addEventListener('beforeprint', once);
+  const go = due(run);
+  requestAnimationFrame(() => setTimeout(go));
+  setTimeout(go, AT_THE_LATEST);
 }

@@ -11,7 +11,7 @@ export interface NumberSigns {
 }
 
 /** Known without asking, which takes a browser as long as drawing a table. */
-const POINT = /^en(?:-(?:US|GB|CA|AU|NZ|IE))?$/u;
+const POINT = /^en(?:-(?:US|GB|CA|AU|NZ|IE))?(?:@posix)?$/u;
 
 /** Some systems hand the browser a name that is no language tag (`en-US@posix`): read like English. */
 export function signsOf(language: string): NumberSigns {

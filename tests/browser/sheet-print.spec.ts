@@ -349,6 +349,7 @@ test('a drawing wider than the column of the paper is drawn smaller and not cut,
 test('on paper what is said of a row stands under what is typed in its last column', async ({ page }) => {
   await page.goto('/');
   await expect(page.locator('#figures canvas').first()).toBeVisible();
+  await expect(page.getByRole('contentinfo')).toContainText('none');
   await onPaper(page, LETTER);
   const source = paper(page, 'targets').locator('td:visible').filter({ hasText: 'invented' }).first();
   await expect(source.locator('br + .about')).toHaveText('met');
