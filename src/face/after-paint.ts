@@ -3,14 +3,16 @@
 /** A page that is not drawn, because it lies behind another, does it after so many milliseconds all the same. */
 const AT_THE_LATEST = 150;
 
-/** So long, in milliseconds, an idle page may keep something waiting, or a browser that cannot tell. */
+/** So long, in milliseconds, a busy page may keep something waiting. */
 const PATIENCE = 500;
+/** A browser that cannot tell whether it is idle is left so long to answer in between. */
+const PAUSE = 40;
 
 /** Runs something when the page has nothing else to do. */
 export function whenIdle(run: () => void): void {
   const go = due(run);
   if ('requestIdleCallback' in globalThis) requestIdleCallback(go, { timeout: PATIENCE });
-  else setTimeout(go, PATIENCE);
+  else setTimeout(go, PAUSE);
 }
 
 /** Runs it once, at the latest before the page is printed. */
