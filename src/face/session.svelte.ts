@@ -88,6 +88,8 @@ export class Session {
   readonly titleBlock = $derived(this.document.titleBlock);
   /** A workbook is worked out in stages, the first worksheet first: whether all of it is. */
   whole = $state(false);
+  /** Something was gone to: it is on the screen, also where the rest of a worksheet would come later. */
+  sought = $state(false);
   readonly faults: readonly Fault[] = $derived.by(
     () => (void this.changes, this.whole ? this.workbook.faults() : []),
   );
@@ -273,6 +275,7 @@ export class Session {
     this.sheetId = standing.sheet.id;
     this.page = 'sheet';
     this.arranging = false;
+    this.sought = true;
     if (standing.item.kind === 'cell') this.selected = standing.item.id;
     await tick();
     if (standing.item.kind === 'table') {
@@ -294,6 +297,7 @@ export class Session {
     }
     this.sheetId = this.outline.sheetOf.get(id)?.id ?? this.sheetId;
     this.page = 'sheet';
+    this.sought = true;
     await tick();
     const place = document.getElementById(`text-${id}`);
     place?.scrollIntoView({ block: 'nearest' });

@@ -68,6 +68,14 @@ test.describe('while the page is busy', () => {
     expect(await page.locator('main').innerText()).toBe(before);
   });
 
+  test('what is looked for below the screen is found', async ({ page }) => {
+    await expect(page.locator('#cell-suspicion_level')).toHaveCount(0);
+    await page.keyboard.press('Control+k');
+    await page.keyboard.type('suspicion_level');
+    await page.keyboard.press('Enter');
+    await expect(page.locator('#cell-suspicion_level').getByRole('button').first()).toBeFocused();
+  });
+
   test('an edit of a formula takes all of it along', async ({ page }) => {
     await page
       .locator('#cell-target_ach50')

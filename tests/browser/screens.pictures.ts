@@ -19,6 +19,8 @@ async function openDemo(page: Page, size: { width: number; height: number }): Pr
   await page.clock.setFixedTime(new Date('2026-03-02T10:00:00Z'));
   await page.goto('/');
   await page.getByRole('button', { name: 'not now' }).click();
+  // The choices of a phone carry their verdicts once all worksheets are worked out.
+  await expect(page.getByRole('contentinfo')).toContainText('none');
 }
 
 async function held(page: Page, name: string): Promise<void> {

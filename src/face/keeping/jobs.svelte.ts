@@ -16,8 +16,7 @@ import { Session } from '../session.svelte.ts';
 import { greeted, wasGreeted } from '../tour/greeting.ts';
 import type { Desk } from '../view.ts';
 import { DeviceStore } from './device-store.ts';
-import { pickToOpen, savesInPlace, type FileHandle, type Seen } from './file-access.ts';
-import { chooseFile } from './files.ts';
+import type { FileHandle, Seen } from './file-access.ts';
 import { Keeper } from './keeper.svelte.ts';
 import type { Other } from './others.ts';
 import { Tabs } from './lease.ts';
@@ -200,14 +199,6 @@ export class Jobs {
     if (!(await this.openText(text, { from: 'The empty workbook' }))) return false;
     if (this.current) this.current.session.arranging = true;
     return true;
-  }
-
-  async openFile(): Promise<void> {
-    const picked = savesInPlace() ? await pickToOpen() : 'shut';
-    const file = picked === 'shut' ? await chooseFile('.json,application/json') : undefined;
-    const { openFile, openHandle } = await import('./read-files.ts');
-    if (file) await openFile(this, file);
-    else if (typeof picked === 'object') await openHandle(this, picked);
   }
 
   /** The workbook in the address. It leaves the address at once, so that a reload does not open it again. */

@@ -10,11 +10,11 @@ import { otherFrom } from './others.ts';
 /** A file that the browser gave a handle of, or that the system was asked to open with the installed app. */
 export async function openHandle(jobs: Jobs, handle: FileHandle): Promise<void> {
   const file = await handle.getFile().catch(() => undefined);
-  if (file) await openFile(jobs, file, handle);
+  if (file) await openChosen(jobs, file, handle);
   else jobs.problem = `${handle.name} could not be read. Open it with the button “Open”.`;
 }
 
-export async function openFile(jobs: Jobs, file: File, handle?: FileHandle): Promise<void> {
+export async function openChosen(jobs: Jobs, file: File, handle?: FileHandle): Promise<void> {
   const read = await readFile(jobs, file, handle);
   if (read) await openRead(jobs, read);
 }
