@@ -168,6 +168,12 @@ function partsOf(text: LiveText): readonly TextPart[] {
   return found;
 }
 
+/** Those with names in them that stand on one worksheet. */
+export function* liveTextsOn(sheet: Sheet): Generator<LiveText> {
+  yield* textsIn(sheet, textsOfSheet);
+  for (const { items } of sheet.sections) for (const item of items) yield* textsIn(item, textsOfItem);
+}
+
 function* textsOfTitleBlock({ titleBlock }: WorkbookDocument): Generator<LiveText> {
   if (titleBlock?.says !== undefined)
     yield {

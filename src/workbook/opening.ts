@@ -4,10 +4,10 @@
  * hold had everything been there from the start.
  */
 import type { Changes, Engine } from '../engine/index.ts';
-import type { Cell, Item, Section, Sheet, Table, WorkbookDocument } from './document.ts';
+import type { Cell, Item, Sheet, Table, WorkbookDocument } from './document.ts';
 import { feed, underColumn, type ListOf } from './feed.ts';
 import { holdsFormula, pathsIn } from './formula-names.ts';
-import { textParts } from './live-text.ts';
+import { liveTextsOn, textParts } from './live-text.ts';
 import { namesOf } from './locate.ts';
 
 /** Small worksheets go together: every stage orders the whole graph anew. */
@@ -109,34 +109,14 @@ export class Opening {
   }
 
   #includeSheet(sheet: Sheet): void {
-    this.#includeText(sheet.note);
-    if (sheet.status !== undefined) this.#include(sheet.status);
-    for (const section of sheet.sections) this.#includeSection(section);
-  }
-
-  #includeSection({ note, items }: Section): void {
-    this.#includeText(note);
-    for (const item of items) this.#includeItem(item);
+    for (const { text } of liveTextsOn(sheet)) this.#includeText(text);
+    for (const { items } of sheet.sections) for (const item of items) this.#includeItem(item);
   }
 
   #includeItem(item: Item): void {
-    switch (item.kind) {
-      case 'prose':
-        this.#includeText(item.text);
-        break;
-      case 'figure':
-        for (const path of Object.values(item.bindings)) this.#include(path);
-        break;
-      case 'table':
-        this.#includeText(item.note);
-        for (const column of item.columns) this.#includeText(column.note);
-        if (item.shownBy) this.#include(item.shownBy.cell);
-        this.#include(item.name);
-        break;
-      case 'cell':
-        this.#includeText(item.note);
-        this.#include(item.name);
-    }
+    if (item.kind === 'figure') for (const path of Object.values(item.bindings)) this.#include(path);
+    if (item.kind === 'table' && item.shownBy) this.#include(item.shownBy.cell);
+    if ('name' in item) this.#include(item.name);
   }
 
   #includeText(text: string): void {
