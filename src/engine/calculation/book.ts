@@ -161,7 +161,7 @@ export class Book {
     this.codeUsed = 0;
   }
 
-  append(code: Int32Array, origins: Int32Array): number {
+  append(code: ArrayLike<number>, origins: ArrayLike<number>): number {
     const at = this.codeUsed;
     const end = at + code.length;
     if (end > this.code.length) {

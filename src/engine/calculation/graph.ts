@@ -6,6 +6,8 @@
 /** References of each node, as ids; `undefined` for ids that are not in use. */
 export type References = readonly (readonly number[] | undefined)[];
 
+const NONE: readonly number[] = [];
+
 export interface Order {
   /** Node ids by rank. */
   readonly nodes: Int32Array;
@@ -25,12 +27,15 @@ export function order(references: References, keyOf: (id: number) => string): Or
     if (!list) continue;
     count++;
     open[id] = list.length;
-    for (const from of list) starts[from + 1]!++;
+    for (let k = 0; k < list.length; k++) starts[list[k]! + 1]!++;
   }
   for (let id = 0; id < size; id++) starts[id + 1]! += starts[id]!;
   const fill = starts.slice();
   const dependents = new Int32Array(starts[size]!);
-  for (let id = 0; id < size; id++) for (const from of references[id] ?? []) dependents[fill[from]!++] = id;
+  for (let id = 0; id < size; id++) {
+    const list = references[id] ?? NONE;
+    for (let k = 0; k < list.length; k++) dependents[fill[list[k]!]!++] = id;
+  }
 
   const nodes = new Int32Array(count);
   const ranks = new Int32Array(size).fill(-1);

@@ -75,7 +75,7 @@ const SCALAR_SHAPES: ReadonlySet<number> = new Set([OP.add, OP.subtract, OP.mult
 
 /** Turns a row formula's code into a kernel, or undefined when it has parts that only run row by row. */
 export function kernelOf(
-  code: Int32Array,
+  code: readonly number[],
   inputs: readonly { slot: number }[],
   result: number,
 ): Kernel | undefined {
@@ -96,7 +96,7 @@ export function kernelOf(
     return registers++;
   };
   for (let pc = 0; pc < code.length; pc += 4) {
-    const [op = 0, d = 0, a = 0, b = 0] = code.subarray(pc, pc + 4);
+    const [op = 0, d = 0, a = 0, b = 0] = code.slice(pc, pc + 4);
     if (op === OP.move && code[pc + 4] === OP.select && code[pc + 5] === d) {
       const condition = code[pc + 6]!;
       const yes = code[pc + 7]!;

@@ -9,7 +9,7 @@ import { NO_IDS, newField, type GraphNode } from './node.ts';
 const AGGREGATES: ReadonlySet<string> = new Set(['sum', 'full_sum', 'mean', 'min', 'max', 'count']);
 
 interface Found {
-  readonly ids: Set<number>;
+  readonly ids: number[];
   /** Of columns, which most formulas read none of. */
   byRow?: Set<number>;
   /** Columns read as a whole: a change in one row reaches every row of the reader. */
@@ -18,14 +18,19 @@ interface Found {
 
 /** Sets `references` of a formula node, making hidden nodes for aggregates that many may share. */
 export function resolve(book: Book, node: GraphNode, expression: Expression): void {
-  const found: Found = { ids: new Set() };
+  const found: Found = { ids: [] };
   const table = node.table === undefined ? undefined : book.tables.get(node.table);
   if (node.hidden && table) eachPath(expression, (path) => element(book, table, path, found));
   else walk(book, node.text, table, expression, found);
-  node.references = [...found.ids];
+  node.references = found.ids;
   // Read both ways, in this row and as a whole: the wider way counts.
   for (const id of found.whole ?? NO_IDS) found.byRow?.delete(id);
   node.rowReferences = found.byRow?.size ? found.byRow : NO_IDS;
+}
+
+/** Most formulas read a few names, which a list holds at less cost than a set. */
+function add({ ids }: Found, id: number): void {
+  if (!ids.includes(id)) ids.push(id);
 }
 
 function walk(book: Book, text: string, row: TableData | undefined, e: Expression, found: Found): void {
@@ -36,30 +41,31 @@ function walk(book: Book, text: string, row: TableData | undefined, e: Expressio
   if (e.kind === 'call') {
     const shared = sharedAggregate(book, text, row, e);
     if (shared) {
-      found.ids.add(shared.id);
+      add(found, shared.id);
       return;
     }
   }
-  for (const child of children(e)) walk(book, text, row, child, found);
+  const parts = children(e);
+  for (let k = 0; k < parts.length; k++) walk(book, text, row, parts[k]!, found);
 }
 
 function path(book: Book, row: TableData | undefined, e: Path, found: Found): void {
   const [first = '', second] = e.parts;
   const own = row?.columns.get(first);
   if (own) {
-    found.ids.add(own.id);
+    add(found, own.id);
     (found.byRow ??= new Set()).add(own.id);
     return;
   }
   const table = book.tables.get(first);
   if (!table) {
-    if (!(CONSTANTS.has(first) && !book.byKey.has(first))) found.ids.add(book.intern(first).id);
+    if (!(CONSTANTS.has(first) && !book.byKey.has(first))) add(found, book.intern(first).id);
     return;
   }
   // A table's own name is a node, too: its readers follow when the name becomes something else.
   const column = second === undefined ? book.intern(first) : table.columns.get(second);
   const { id } = column ?? book.intern(`${first}.${second ?? ''}`);
-  found.ids.add(id);
+  add(found, id);
   (found.whole ??= new Set()).add(id);
 }
 
@@ -71,11 +77,11 @@ function element(book: Book, table: TableData, e: Path, found: Found): void {
   }
   const name = e.parts[1];
   if (name === undefined) {
-    found.ids.add(book.intern(table.name).id);
+    add(found, book.intern(table.name).id);
     return;
   }
   const column = table.columns.get(name);
-  found.ids.add((column ?? book.intern(`${table.name}.${name}`)).id);
+  add(found, (column ?? book.intern(`${table.name}.${name}`)).id);
   if (column) (found.byRow ??= new Set()).add(column.id);
 }
 

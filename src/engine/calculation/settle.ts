@@ -226,31 +226,53 @@ function declared(node: GraphNode, typed: Typed): Diagnostic | undefined {
   return typed.type === wanted ? undefined : unitMismatch(node.text, typed.type, wanted, node.unit);
 }
 
-function slots(book: Book, node: GraphNode): Slots {
-  return {
-    ofNode: (id) => book.node(id).slot,
-    constant: (value) => book.storage.constant(value),
-    text: (value) => book.storage.constant(book.storage.textNumber(value)),
-    uncertain: (value, plusMinus, at) => {
-      const key = `${node.key} at ${at}`;
-      const slot = book.literalSlots.get(key) ?? book.storage.allocate(1);
-      book.literalSlots.set(key, slot);
-      book.storage.values[slot] = value;
-      book.storage.states[slot] = VALUE;
-      node.ownSpread = true;
-      const label = `a number in ${node.key}`;
-      book.literals.set(slot, { key, label, u: plusMinus / DIVISOR[node.meaning] });
-      return slot;
-    },
-    temporaries: book.storage.temporaries,
-    aggregate: (key) => book.byKey.get(key)?.id,
-  };
+/** Where a formula finds and keeps its values. */
+class NodeSlots implements Slots {
+  readonly #book: Book;
+  readonly #node: GraphNode;
+  readonly temporaries: number;
+
+  constructor(book: Book, node: GraphNode) {
+    this.#book = book;
+    this.#node = node;
+    this.temporaries = book.storage.temporaries;
+  }
+
+  ofNode(id: number): number {
+    return this.#book.node(id).slot;
+  }
+
+  constant(value: number): number {
+    return this.#book.storage.constant(value);
+  }
+
+  text(value: string): number {
+    const { storage } = this.#book;
+    return storage.constant(storage.textNumber(value));
+  }
+
+  uncertain(value: number, plusMinus: number, at: number): number {
+    const { storage, literals, literalSlots } = this.#book;
+    const node = this.#node;
+    const key = `${node.key} at ${at}`;
+    const slot = literalSlots.get(key) ?? storage.allocate(1);
+    literalSlots.set(key, slot);
+    storage.values[slot] = value;
+    storage.states[slot] = VALUE;
+    node.ownSpread = true;
+    literals.set(slot, { key, label: `a number in ${node.key}`, u: plusMinus / DIVISOR[node.meaning] });
+    return slot;
+  }
+
+  aggregate(key: string): number | undefined {
+    return this.#book.byKey.get(key)?.id;
+  }
 }
 
 function compile(book: Book, node: GraphNode, typed: Typed): void {
   node.siteStart = book.sites.length;
   node.ownSpread = false;
-  const compiler = new Compiler(slots(book, node), node.text, book.sites);
+  const compiler = new Compiler(new NodeSlots(book, node), node.text, book.sites);
   let program: Program;
   if (node.kind === 'column') {
     program = node.hidden ? compiler.column(typed) : compiler.program(typed);
@@ -269,7 +291,8 @@ function compile(book: Book, node: GraphNode, typed: Typed): void {
   node.siteEnd = book.sites.length;
   node.keyedReads = keyedReads(book, node);
   node.defers = false;
-  for (const site of book.sites.slice(node.siteStart)) {
+  for (let k = node.siteStart; k < node.siteEnd; k++) {
+    const site = book.sites[k]!;
     if (site.kind !== 'library') continue;
     if (site.definition.scatter) node.ownSpread = true;
     if (site.definition.deferred) node.defers = true;
@@ -301,21 +324,28 @@ function index(book: Book): void {
     book.startAt[rank] = node.codeStart;
     book.endAt[rank] = node.codeEnd;
     node.rowDependents = NO_RANKS;
-    for (const from of node.references)
-      if (node.rowReferences.has(from)) {
-        const list = rows.get(from);
-        if (list) list.push(rank);
-        else rows.set(from, [rank]);
-      } else start[book.rankOf[from]! + 1]!++;
+    const { references, rowReferences } = node;
+    for (let k = 0; k < references.length; k++) {
+      const from = references[k]!;
+      if (!rowReferences.has(from)) {
+        start[book.rankOf[from]! + 1]!++;
+        continue;
+      }
+      const list = rows.get(from);
+      if (list) list.push(rank);
+      else rows.set(from, [rank]);
+    }
   }
   for (const [id, ranks] of rows) book.node(id).rowDependents = Int32Array.from(ranks);
   for (let rank = 0; rank < count; rank++) start[rank + 1]! += start[rank]!;
   const fill = start.slice();
   const dependents = new Int32Array(start[count]!);
   for (let rank = 0; rank < count; rank++) {
-    const node = book.node(book.nodeAt[rank]!);
-    for (const from of node.references)
-      if (!node.rowReferences.has(from)) dependents[fill[book.rankOf[from]!]!++] = rank;
+    const { references, rowReferences } = book.node(book.nodeAt[rank]!);
+    for (let k = 0; k < references.length; k++) {
+      const from = references[k]!;
+      if (!rowReferences.has(from)) dependents[fill[book.rankOf[from]!]!++] = rank;
+    }
   }
   book.dependentStart = start;
   book.dependents = dependents;

@@ -86,10 +86,11 @@ export interface Slots {
   aggregate(key: string): NodeId | undefined;
 }
 
+/** Lists, which its owner copies to a tape of many formulas. */
 export interface Program {
-  readonly code: Int32Array;
+  readonly code: readonly number[];
   /** For each instruction, where in the text it comes from (start, end). */
-  readonly origins: Int32Array;
+  readonly origins: readonly number[];
   readonly result: number;
   readonly width: number;
   readonly inputs: readonly RowInput[];
@@ -171,13 +172,7 @@ export class Compiler {
     const wide = width(typed.type);
     const to = target ?? this.#temporary(wide);
     this.#into(typed, to);
-    return {
-      code: new Int32Array(this.#code),
-      origins: new Int32Array(this.#origins),
-      result: to,
-      width: wide,
-      inputs: this.#inputs,
-    };
+    return { code: this.#code, origins: this.#origins, result: to, width: wide, inputs: this.#inputs };
   }
 
   /** Compiles the body of a column argument as a column of its own: its elements are the row's inputs. */

@@ -26,114 +26,102 @@ export type OperatorFound =
   /** Spelt like an operator of another language. */
   | { readonly refused: string };
 
-const SPELLINGS: ReadonlyMap<string, readonly (readonly [string, BinaryOperator | '?' | 'refused'])[]> =
-  new Map([
-    [
-      '+',
-      [
-        ['+=', 'refused'],
-        ['+', '+'],
-      ],
-    ],
-    [
-      '-',
-      [
-        ['->', 'refused'],
-        ['-=', 'refused'],
-        ['-', '-'],
-      ],
-    ],
-    ['−', [['−', '-']]],
-    ['–', [['–', '-']]],
-    [
-      '*',
-      [
-        ['**', 'refused'],
-        ['*=', 'refused'],
-        ['*', '*'],
-      ],
-    ],
-    ['×', [['×', '*']]],
-    ['·', [['·', '*']]],
-    ['⋅', [['⋅', '*']]],
-    [
-      '/',
-      [
-        ['//', 'refused'],
-        ['/*', 'refused'],
-        ['/=', 'refused'],
-        ['/', '/'],
-      ],
-    ],
-    ['÷', [['÷', '/']]],
-    [
-      '^',
-      [
-        ['^|', 'refused'],
-        ['^', '^'],
-      ],
-    ],
-    [
-      '?',
-      [
-        ['??', 'refused'],
-        ['?.', 'refused'],
-        ['?', '?'],
-      ],
-    ],
-    [
-      '<',
-      [
-        ['<<', 'refused'],
-        ['<>', 'refused'],
-        ['<=', '<='],
-        ['<', '<'],
-      ],
-    ],
-    ['≤', [['≤', '<=']]],
-    [
-      '>',
-      [
-        ['>>>', 'refused'],
-        ['>>', 'refused'],
-        ['>=', '>='],
-        ['>', '>'],
-      ],
-    ],
-    ['≥', [['≥', '>=']]],
-    ['≠', [['≠', '!=']]],
-    [
-      '=',
-      [
-        ['===', 'refused'],
-        ['==', '=='],
-        ['=', 'refused'],
-      ],
-    ],
-    [
-      '!',
-      [
-        ['!==', 'refused'],
-        ['!=', '!='],
-      ],
-    ],
-    ['a', [['and', 'and']]],
-    ['o', [['or', 'or']]],
-  ]);
+/** By first sign; of those that begin alike the longer come first. */
+const SPELT: Readonly<Record<string, readonly (readonly [string, BinaryOperator | '?' | 'refused'])[]>> = {
+  '+': [
+    ['+=', 'refused'],
+    ['+', '+'],
+  ],
+  '-': [
+    ['->', 'refused'],
+    ['-=', 'refused'],
+    ['-', '-'],
+  ],
+  '−': [['−', '-']],
+  '–': [['–', '-']],
+  '*': [
+    ['**', 'refused'],
+    ['*=', 'refused'],
+    ['*', '*'],
+  ],
+  '×': [['×', '*']],
+  '·': [['·', '*']],
+  '⋅': [['⋅', '*']],
+  '/': [
+    ['//', 'refused'],
+    ['/*', 'refused'],
+    ['/=', 'refused'],
+    ['/', '/'],
+  ],
+  '÷': [['÷', '/']],
+  '^': [
+    ['^|', 'refused'],
+    ['^', '^'],
+  ],
+  '?': [
+    ['??', 'refused'],
+    ['?.', 'refused'],
+    ['?', '?'],
+  ],
+  '<': [
+    ['<<', 'refused'],
+    ['<>', 'refused'],
+    ['<=', '<='],
+    ['<', '<'],
+  ],
+  '≤': [['≤', '<=']],
+  '>': [
+    ['>>>', 'refused'],
+    ['>>', 'refused'],
+    ['>=', '>='],
+    ['>', '>'],
+  ],
+  '≥': [['≥', '>=']],
+  '≠': [['≠', '!=']],
+  '=': [
+    ['===', 'refused'],
+    ['==', '=='],
+    ['=', 'refused'],
+  ],
+  '!': [
+    ['!==', 'refused'],
+    ['!=', '!='],
+  ],
+  a: [['and', 'and']],
+  o: [['or', 'or']],
+};
+
+interface Spelling {
+  readonly text: string;
+  readonly found: OperatorFound;
+  readonly isWord: boolean;
+}
+
+/** Made once: a formula asks for an operator behind every value. */
+const SPELLINGS: ReadonlyMap<string, readonly Spelling[]> = new Map(
+  Object.entries(SPELT).map(([first, list]) => [
+    first,
+    list.map(([text, operator]) => ({
+      text,
+      found: operator === 'refused' ? { refused: text } : { operator, length: text.length },
+      isWord: operator === 'and' || operator === 'or',
+    })),
+  ]),
+);
 const WORD_CHARACTER = /[\p{L}\p{N}_]/u;
 
 /** The binary operator, or `?`, that stands at `at`; nothing is skipped. */
 export function readOperator(text: string, at: number): OperatorFound | undefined {
   const first = text[at];
-  if (first === undefined) return undefined;
-  for (const [spelling, operator] of SPELLINGS.get(first) ?? []) {
-    if (!text.startsWith(spelling, at)) continue;
+  const spellings = first === undefined ? undefined : SPELLINGS.get(first);
+  if (!spellings) return undefined;
+  for (let k = 0; k < spellings.length; k++) {
+    const spelling = spellings[k];
+    if (!spelling || !text.startsWith(spelling.text, at)) continue;
     // `leaky?.5:1` is a condition.
-    if (spelling === '?.' && /\d/.test(text[at + 2] ?? '')) continue;
-    if (operator === 'refused') return { refused: spelling };
-    const word = operator === 'and' || operator === 'or';
-    if (word && WORD_CHARACTER.test(text[at + spelling.length] ?? ' ')) return undefined;
-    return { operator, length: spelling.length };
+    if (spelling.text === '?.' && /\d/.test(text[at + 2] ?? '')) continue;
+    const behind = text[at + spelling.text.length] ?? ' ';
+    return spelling.isWord && WORD_CHARACTER.test(behind) ? undefined : spelling.found;
   }
   return undefined;
 }

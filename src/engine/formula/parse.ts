@@ -15,6 +15,9 @@ export const LIMITS = { characters: 10_000, depth: 200, nodes: 5_000, height: 50
 const NAME =
   /[A-Za-z\u00C0-\u00D6\u00D8-\u00F6\u00F8-\u024F\u0370-\u03FF_][A-Za-z0-9\u00C0-\u00D6\u00D8-\u00F6\u00F8-\u024F\u0370-\u03FF_]*/y;
 
+/** With one of these begins a name and no number. */
+const LETTER = /[A-Za-z_]/;
+
 /** Thrown inside this file only, to leave the descent; never seen outside. */
 class Stop extends Error {
   readonly diagnostic: Diagnostic;
@@ -188,7 +191,7 @@ class Parser {
 
   #word(at: number): string | undefined {
     NAME.lastIndex = at;
-    return NAME.exec(this.#text)?.[0];
+    return NAME.test(this.#text) ? this.#text.slice(at, NAME.lastIndex) : undefined;
   }
 
   #operand(): Expression {
@@ -216,7 +219,7 @@ class Parser {
       return this.#above(this.#height, { kind: 'unary', operator: '-', operand, start, end: operand.end });
     }
     if (c === '"') return this.#quoted(start);
-    const literal = scanLiteral(text, start);
+    const literal = LETTER.test(c) ? undefined : scanLiteral(text, start);
     if (literal) {
       this.#at = literal.end;
       if ('problem' in literal)
@@ -248,7 +251,7 @@ class Parser {
     if (word === 'true' || word === 'false')
       return this.#node({ kind: 'logical', value: word === 'true', start, end: this.#at });
     if ((word === 'and' || word === 'or') && text[this.#at] !== '(') this.#missing(start);
-    const refused = refusedStart(word, text.slice(this.#at, this.#at + 40));
+    const refused = refusedStart(word, text, this.#at);
     if (refused) this.#fail(refused.code, start, this.#at, refused.message, refused.parts);
     this.#space();
     if (text[this.#at] === '(') return this.#fields(this.#call(word, start));

@@ -68,11 +68,16 @@ export function refusedWord(word: string, behind: string): Refusal | undefined {
   return REFUSED_WORDS.get(lower);
 }
 
-/** The refusal of a word with which a condition or a denial begins in other languages: `if leaky then …`. */
-export function refusedStart(word: string, behind: string): Refusal | undefined {
-  if (!/^\s+[\p{L}\d"]/u.test(behind)) return undefined;
-  if (/^if$/iu.test(word)) return REFUSED_WORDS.get('then');
-  return /^not$/iu.test(word) ? small('not') : undefined;
+/**
+ * The refusal of a word with which a condition or a denial begins in other languages: `if leaky then …`. `end` is where
+ * the word ends in the text. Nearly every word is some other one, which is told first.
+ */
+export function refusedStart(word: string, text: string, end: number): Refusal | undefined {
+  if (word.length > 3) return undefined;
+  const lower = word.toLowerCase();
+  if (lower !== 'if' && lower !== 'not') return undefined;
+  if (!/^\s+[\p{L}\d"]/u.test(text.slice(end))) return undefined;
+  return lower === 'if' ? REFUSED_WORDS.get('then') : small('not');
 }
 
 const ASSIGNMENT = 'a formula does not assign';

@@ -35,6 +35,7 @@ const RANGE =
 const RANGE_WORD = /^\d+(?:\.\d+)?\s*(?:\bto\b|\.{2,3}|…)\s*\d/iu;
 /** Behind a number, in no formula; a condition that is being typed begins with a name or has a sign. */
 const REMARK = /^[-−–—+]?\s*[\d.½⅓⅔¼¾⅛⅜⅝⅞][^<>=*^+]*(?:\?|\b(?:or so|approx\.?)|ish)$/iu;
+const NEVER_FORMULAS: readonly RegExp[] = [MISSING_SIGNS, ABOUT, LIMIT, RANGE_WORD, REMARK];
 const FRACTION = /^\d+\s*\/\s*\d+$/u;
 /** Of two numbers of a range no more than this is told. */
 const DIGITS = 12;
@@ -61,7 +62,7 @@ export function numberOfWord(word: string): string | undefined {
 
 /** `eight feet` in digits. */
 function inDigits(text: string): string | undefined {
-  const [, word = '', symbol = ''] = /^(.+) (\p{L}+)$/u.exec(text) ?? [];
+  const [, word = '', symbol = ''] = /^(\p{L}+(?: \p{L}+)?) (\p{L}+)$/u.exec(text) ?? [];
   const number = numberOfWord(word);
   const unit = number && parseUnit(symbol);
   return unit && 'symbol' in unit ? `${number} ${unit.symbol}` : undefined;
@@ -72,8 +73,9 @@ function inDigits(text: string): string | undefined {
  * a fraction where a quantity with a dimension is wanted, which no two plain numbers give.
  */
 export function isEntryLike(text: string, hasDimension: boolean): boolean {
-  if ([MISSING_SIGNS, ABOUT, LIMIT, RANGE_WORD, REMARK].some((pattern) => pattern.test(text))) return true;
-  if (inDigits(text.replace(/\s+/gu, ' '))) return true;
+  if (NEVER_FORMULAS.some((pattern) => pattern.test(text))) return true;
+  // Most formulas have a sign or a digit soon.
+  if (/^[\p{L}\s]+$/u.test(text) && inDigits(text.replace(/\s+/gu, ' '))) return true;
   return hasDimension && (RANGE.test(text) || FRACTION.test(text));
 }
 
