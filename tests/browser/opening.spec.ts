@@ -98,3 +98,31 @@ test('a browser that cannot tell when it is idle has all of it soon', async ({ p
   await expect(block(page)).toContainText('none', { timeout: 5_000 });
   await expect(page.locator('#cell-suspicion_level')).toContainText('5');
 });
+
+interface Moved {
+  readonly moved: string[];
+}
+
+/** Notes what the browser itself saw move without a hand on the page. */
+function watchMoves(): void {
+  const moved: string[] = [];
+  Object.assign(globalThis, { moved });
+  new PerformanceObserver((list) => {
+    for (const entry of list.getEntries() as (PerformanceEntry & { sources: { node?: Node }[] })[])
+      for (const { node } of entry.sources) moved.push((node?.textContent ?? 'something').slice(0, 60));
+  }).observe({ type: 'layout-shift', buffered: true });
+}
+
+for (const [width, height] of [
+  [1440, 900],
+  [360, 740],
+] as const)
+  test(`nothing moves once it is shown, at ${width} px`, async ({ page }) => {
+    await page.setViewportSize({ width, height });
+    await page.addInitScript(watchMoves);
+    await page.goto('/');
+    await expect(page.getByRole('region', { name: 'A look round' })).toBeVisible();
+    await expect(page.locator('#figures canvas').first()).toBeVisible();
+    await expect(page.locator('#cell-suspicion_level')).toContainText('5');
+    expect(await page.evaluate(() => (globalThis as unknown as Moved).moved)).toEqual([]);
+  });

@@ -14,6 +14,7 @@ import {
 import { fetchFigures } from '../figure/ahead.ts';
 import { Session } from '../session.svelte.ts';
 import { greeted, wasGreeted } from '../tour/greeting.ts';
+import type Tour from '../tour/Tour.svelte';
 import type { Desk } from '../view.ts';
 import { DeviceStore } from './device-store.ts';
 import type { FileHandle, Seen } from './file-access.ts';
@@ -79,6 +80,8 @@ export class Jobs {
   panel = $state<PanelName>();
   /** A look round: offered where the demo was opened because there is nothing else yet, or asked for. */
   greeting = $state<'offered' | 'led'>();
+  /** Shows it, once it is loaded: at hand before the first picture, which must not move when the offer comes. */
+  tour = $state.raw<typeof Tour>();
   /** Beside the open workbook: what it is compared with. */
   other = $state.raw<Other>();
   /** A file was dropped on the page: what is to be done with it is asked. */
@@ -96,9 +99,10 @@ export class Jobs {
   async begin(): Promise<void> {
     if (isLink(location.hash) && (await this.openLink())) return;
     // A first visit will want the demo: it is fetched while the device is asked what it keeps.
+    let tour: Promise<void> | undefined;
     if (!wasGreeted()) {
       void this.desk.templates[0]?.load().catch(() => undefined);
-      void import('../tour/Tour.svelte').catch(() => undefined);
+      tour = this.#fetchTour();
     }
     await this.shelf.refresh();
     // Where the browser keeps nothing at all, the first change says so; what may be there must not pass for gone.
@@ -109,12 +113,26 @@ export class Jobs {
       problem ||= this.problem;
     }
     const [demo] = this.desk.templates;
+    if (!this.current) await tour;
     if (!this.current && demo && (await this.fromTemplate(demo)))
       this.greeting = wasGreeted() ? undefined : 'offered';
     // What could not be opened is told beside what was opened instead.
     this.problem ||= problem;
     this.notes = [...this.notes, ...this.#store.takeNotes()];
     await this.shelf.clearOld();
+  }
+
+  async #fetchTour(): Promise<void> {
+    this.tour ??= await import('../tour/Tour.svelte').then(
+      (module) => module.default,
+      () => undefined,
+    );
+  }
+
+  /** Begins the look round. */
+  async lookRound(): Promise<void> {
+    await this.#fetchTour();
+    this.greeting = 'led';
   }
 
   /** The look round is over, or not wanted: it is not offered again. */
