@@ -3,6 +3,7 @@ import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { VitePWA, type VitePWAOptions } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 import { contentSecurityPolicy, firstLoad } from './tests/tooling/build-rules.mjs';
+import { documents } from './tests/tooling/documents.mjs';
 import { icons } from './tests/tooling/icons.mjs';
 
 const at = (path: string) => fileURLToPath(new URL(path, import.meta.url));
@@ -55,6 +56,7 @@ export default defineConfig(({ mode }) => ({
   cacheDir: at('node_modules/.vite'),
   plugins: [
     icons(),
+    documents(),
     svelte({ configFile: at('svelte.config.js') }),
     contentSecurityPolicy(),
     firstLoad(260_000),

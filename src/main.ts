@@ -8,10 +8,11 @@ import { tradeFunctions } from './trade/index.ts';
 import type { SamplingMessage, SamplingTask } from './sampling-worker.ts';
 import {
   foundWords,
-  readShipped,
   readWorkbook,
   Workbook,
   writeWorkbook,
+  type FileError,
+  type Opened,
   type SampledCheck,
 } from './workbook/index.ts';
 
@@ -19,19 +20,18 @@ const library = new FunctionLibrary(tradeFunctions);
 
 const desk: Desk = {
   finish,
-  open(text, isShipped = false) {
-    const opened = isShipped ? readShipped(text) : readWorkbook(text);
+  open(source) {
+    const isText = typeof source === 'string';
+    const opened: Opened | FileError = isText ? readWorkbook(source) : { document: source, warnings: [] };
     if ('code' in opened) {
       return { problem: `In ${opened.where}: ${foundWords(opened)} ${opened.suggestion}` };
     }
     const workbook = new Workbook(opened.document, library, true);
     return {
       workbook,
-      warnings: isShipped
-        ? []
-        : [...opened.warnings, ...workbook.reservedNames()].map(
-            ({ where, message }) => `${where}: ${message}`,
-          ),
+      warnings: [...opened.warnings, ...(isText ? workbook.reservedNames() : [])].map(
+        ({ where, message }) => `${where}: ${message}`,
+      ),
       ...(opened.readOnly === undefined ? {} : { readOnly: opened.readOnly }),
     };
   },
@@ -66,43 +66,43 @@ const desk: Desk = {
       id: 'juniper-hollow',
       title: 'Juniper Hollow, the demo',
       about: 'An invented house with everything filled in, to look around and try.',
-      load: async () => (await import('../templates/juniper-hollow.json?raw')).default,
+      load: async () => (await import('../templates/juniper-hollow.json?document')).default,
     },
     {
       id: 'air-test',
       title: 'Air test',
       about: 'Readings to fit, air changes and verdict; leaks and what to seal.',
-      load: async () => (await import('../templates/air-test.json?raw')).default,
+      load: async () => (await import('../templates/air-test.json?document')).default,
     },
     {
       id: 'air-test-si',
       title: 'Air test, SI',
       about: 'The same in metres, pascals and m³/h.',
-      load: async () => (await import('../templates/air-test-si.json?raw')).default,
+      load: async () => (await import('../templates/air-test-si.json?document')).default,
     },
     {
       id: 'house-envelope-ventilation',
       title: 'House, envelope and ventilation',
       about: 'Rooms and areas, heat and moisture through the walls, outdoor air room by room.',
-      load: async () => (await import('../templates/house-envelope-ventilation.json?raw')).default,
+      load: async () => (await import('../templates/house-envelope-ventilation.json?document')).default,
     },
     {
       id: 'finishes',
       title: 'Finishes',
       about: 'Flatness, board, plaster and beams: from rooms to an order list.',
-      load: async () => (await import('../templates/finishes.json?raw')).default,
+      load: async () => (await import('../templates/finishes.json?document')).default,
     },
     {
       id: 'trim',
       title: 'Trim',
       about: 'Mouldings from rooms and openings, the cutting plan and the order.',
-      load: async () => (await import('../templates/trim.json?raw')).default,
+      load: async () => (await import('../templates/trim.json?document')).default,
     },
     {
       id: 'hold-points',
       title: 'Hold points',
       about: 'What must be met before each layer is covered.',
-      load: async () => (await import('../templates/hold-points.json?raw')).default,
+      load: async () => (await import('../templates/hold-points.json?document')).default,
     },
   ],
 };

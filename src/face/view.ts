@@ -47,8 +47,8 @@ export interface Desk {
     draws: number,
     progress: (part: number) => void,
   ): RunningCheck;
-  /** `isShipped`: the text comes with the program, so that it need not be looked through. */
-  open(text: string, isShipped?: boolean): OpenedWorkbook | { readonly problem: string };
+  /** A text is looked through first; a document comes with the program and needs no look. */
+  open(source: string | WorkbookDocument): OpenedWorkbook | { readonly problem: string };
   /** Shipped workbooks by title; the first is the demo. */
   readonly templates: readonly {
     /** Remembered by the jobs that begin from it, so it never changes. */
@@ -56,6 +56,6 @@ export interface Desk {
     readonly title: string;
     /** What it is for, in one line. */
     readonly about: string;
-    readonly load: () => Promise<string>;
+    readonly load: () => Promise<WorkbookDocument>;
   }[];
 }

@@ -48,7 +48,7 @@ export { findItem, findTable, itemsOf, namesOf, tablesOf } from './locate.ts';
 export { checkName, nameFrom, normalName, type NameProblem } from './name.ts';
 export { hiddenBy } from './rename.ts';
 export { foundWords } from './file/file-error.ts';
-export { readShipped, readWorkbook, type FileError, type FileWarning, type Opened } from './file/read.ts';
+export { readWorkbook, type FileError, type FileWarning, type Opened } from './file/read.ts';
 export { writeWorkbook } from './file/write.ts';
 export { checksumOf } from './file/checksum.ts';
 export { FILE_FORMAT } from './file/migrations.ts';

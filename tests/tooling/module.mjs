@@ -59,7 +59,8 @@ async function removeOld(stem) {
   for (const name of await fs.readdir(CACHE)) {
     if (!name.startsWith(`${stem}-`)) continue;
     const old = path.join(CACHE, name);
-    const { mtimeMs } = await fs.stat(old);
-    if (mtimeMs < hourAgo) await fs.rm(old, { force: true });
+    // Another run may have moved it into place meanwhile, or taken it away.
+    const stats = await fs.stat(old).catch(() => undefined);
+    if (stats && stats.mtimeMs < hourAgo) await fs.rm(old, { force: true });
   }
 }

@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { FunctionLibrary } from '../../src/engine/index.ts';
 import { tradeFunctions } from '../../src/trade/index.ts';
 import type { Edit, WorkbookDocument } from '../../src/workbook/index.ts';
-import { readShipped, readWorkbook } from '../../src/workbook/file/read.ts';
+import { readWorkbook } from '../../src/workbook/file/read.ts';
 import { itemsOf, tablesOf } from '../../src/workbook/locate.ts';
 import { Workbook, type ChangeSet } from '../../src/workbook/workbook.ts';
 import { anyDocument } from './arbitrary-document.ts';
@@ -86,9 +86,7 @@ describe.each(files)('%s', (file) => {
     expect(statesOf(workbook, backwards.values())).toEqual(whole);
   });
 
-  test('it is read as any file is, without what only a foreign file needs', () => {
-    const text = textOf(file);
-    expect(readShipped(text)).toEqual(readWorkbook(text));
+  test('it has no name that only a foreign file may have, for which nobody looks in what comes with the program', () => {
     expect(atOnce(document).reservedNames()).toEqual([]);
   });
 });

@@ -61,8 +61,6 @@ interface Origin {
   /** The file that it is saved in. */
   readonly file?: { readonly handle: FileHandle; readonly seen: Seen } | undefined;
   readonly filed?: Filed;
-  /** It comes with the program. */
-  readonly isShipped?: boolean;
 }
 
 export class Jobs {
@@ -166,13 +164,14 @@ export class Jobs {
 
   /** The demo, as it is. */
   async fromTemplate(template: Template): Promise<boolean> {
-    return this.openText(await template.load(), { from: template.title, isShipped: true });
+    return this.#open(await template.load(), { from: template.title });
   }
 
   /** A shipped template, or one's own, by the id that its jobs remember. */
   async templateById(id: string): Promise<WorkbookDocument | undefined> {
     const shipped = this.desk.templates.find((template) => template.id === id);
-    const text = shipped ? await shipped.load() : await this.shelf.text(id);
+    if (shipped) return shipped.load();
+    const text = await this.shelf.text(id);
     const opened = typeof text === 'string' ? readWorkbook(text) : undefined;
     return opened && 'document' in opened ? opened.document : undefined;
   }
@@ -256,7 +255,7 @@ export class Jobs {
     if (!this.current) return;
     const { document } = this.current.session.workbook;
     const text = writeWorkbook({ ...document, title: `${document.title}, copy` });
-    if (await this.openText(text, { from: 'The copy' }, true)) await this.current.keeper.keepHere();
+    if (await this.#open(text, { from: 'The copy' }, true)) await this.current.keeper.keepHere();
   }
 
   /** Takes the open workbook from the list; the next one is opened in its place. */
@@ -276,10 +275,14 @@ export class Jobs {
     else this.current.session.apply({ kind: 'set-document', patch: { title } });
   }
 
-  async openText(text: string, origin: Origin, anyway = false): Promise<boolean> {
+  openText(text: string, origin: Origin): Promise<boolean> {
+    return this.#open(text, origin);
+  }
+
+  async #open(source: string | WorkbookDocument, origin: Origin, anyway = false): Promise<boolean> {
     const { from, kept, lost = [], apart = false, file, filed } = origin;
     fetchFigures();
-    const opened = this.desk.open(text, origin.isShipped);
+    const opened = this.desk.open(source);
     if ('problem' in opened) {
       this.problem = `${from} was not opened. ${opened.problem}`;
       return false;
@@ -288,7 +291,7 @@ export class Jobs {
     if (former && !anyway) {
       await Promise.race([former.flush(), new Promise((resolve) => setTimeout(resolve, PATIENCE))]);
       if (former.atRisk) {
-        this.anyway = () => this.openText(text, origin, true);
+        this.anyway = () => this.#open(source, origin, true);
         return false;
       }
       await former.stop();

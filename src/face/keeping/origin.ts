@@ -7,6 +7,6 @@ export async function originOf(
   id: string,
   demo: Desk['templates'][number] | undefined,
 ): Promise<Omit<TemplateOrigin, 'version'>> {
-  const isDemo = demo && (await demo.load()) === writeWorkbook(document);
+  const isDemo = demo && writeWorkbook(await demo.load()) === writeWorkbook(document);
   return isDemo ? { id: demo.id, title: demo.title } : { id, title: document.title };
 }

@@ -31,16 +31,6 @@ export function readWorkbook(text: string, chain: FormatChain = FORMATS): Opened
   return version;
 }
 
-/**
- * A template that comes with the program, which the tests have read like any other file: only what gives it its form is
- * done again.
- */
-export function readShipped(text: string): Opened | FileError {
-  const file = JSON.parse(text) as JsonObject;
-  const shape = v.safeParse(FileShape, file, { abortEarly: true });
-  return shape.success ? documentFrom(shape.output) : shapeError(file, shape.issues[0]);
-}
-
 /** An object and not a bare value, so that a file holding a `code` of its own is not taken for an error. */
 function parsedJson(text: string): { readonly value: unknown } | FileError {
   if (text.length > LIMITS.fileCharacters) {
