@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { readWorkbook } from '../../../src/workbook/file/read.ts';
 import { writeWorkbook } from '../../../src/workbook/file/write.ts';
 import { photosOf } from '../../../src/workbook/photo.ts';
+import { expectTenfold } from '../../growth.ts';
 import { anyDocument, anyText } from '../arbitrary-document.ts';
 
 const frozen = readFileSync(new URL('./frozen/format-1.json', import.meta.url), 'utf8');
@@ -148,16 +149,15 @@ describe('mutated files by the thousand', () => {
     },
   );
 
-  test('a table of the most rows opens within two seconds of work', { timeout: 60_000 }, () => {
-    const rows = Array.from(
-      { length: 50_000 },
-      (_, index) => `{"a": "${String(index)}", "b": "x", "c": "-30.1 Pa"}`,
-    );
-    const table = `{"kind": "table", "name": "t", "columns": [{"name": "a"}, {"name": "b"}, {"name": "c"}], "rows": [${rows.join()}]}`;
-    const text = `{"app": "close-in", "format": 1, "sheets": [{"sections": [{"items": [${table}]}]}]}`;
-    const start = process.cpuUsage();
-    const result = readWorkbook(text);
-    expect('document' in result).toBe(true);
-    expect(process.cpuUsage(start).user).toBeLessThan(2_000_000);
+  test('a table of the most rows takes no long time', { timeout: 60_000 }, () => {
+    expectTenfold((many) => {
+      const rows = Array.from(
+        { length: many },
+        (_, index) => `{"a": "${String(index)}", "b": "x", "c": "-30.1 Pa"}`,
+      );
+      const table = `{"kind": "table", "name": "t", "columns": [{"name": "a"}, {"name": "b"}, {"name": "c"}], "rows": [${rows.join()}]}`;
+      const text = `{"app": "close-in", "format": 1, "sheets": [{"sections": [{"items": [${table}]}]}]}`;
+      expect('document' in readWorkbook(text)).toBe(true);
+    }, 5_000);
   });
 });
