@@ -20,9 +20,9 @@ export function turnSign(text: string, caret: number): Typed {
   return { text: text.slice(sign.length), caret: Math.max(0, caret - sign.length) };
 }
 
-/** One key for both marks: feet first, inches once there are feet. */
+/** One key for both marks: feet first, inches once there are feet, or behind a fraction, which no one has of a foot. */
 export function mark(text: string, from: number, to: number): Typed {
-  return typeIn(text, from, to, /['′]/u.test(text.slice(0, from)) ? '"' : "' ");
+  return typeIn(text, from, to, /['′]|\/\d+\s*$/u.test(text.slice(0, from)) ? '"' : "' ");
 }
 
 /** A fraction goes behind whole inches with a space. */

@@ -14,6 +14,9 @@ const end = (change: (text: string, from: number, to: number) => Typed) => (text
 test('one key for feet and inches', () => {
   expect(end(mark)('5')).toBe("5' ");
   expect(end(mark)("5' 3")).toBe('5\' 3"');
+  // A gap of fifteen inches for one of an inch and a bit would be believed.
+  expect(end(mark)('1 5/16')).toBe('1 5/16"');
+  expect(end(mark)('3/16')).toBe('3/16"');
 });
 
 test('a fraction goes behind whole inches', () => {
