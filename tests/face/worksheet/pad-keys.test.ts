@@ -31,6 +31,15 @@ test('the minus comes and goes at the front', () => {
   expect(turnSign('−27.2', 5)).toEqual({ text: '27.2', caret: 4 });
 });
 
+test('in a formula the minus takes away where it is typed', () => {
+  expect(turnSign('envelope_volume', 15)).toEqual({ text: 'envelope_volume - ', caret: 18 });
+  expect(turnSign('2 * (', 5)).toEqual({ text: '2 * (-', caret: 6 });
+  expect(turnSign('area * 20', 7, 9)).toEqual({ text: 'area * -', caret: 8 });
+  // A quantity with its unit is none.
+  expect(turnSign('20 ± 0.5 m3/(h m2)', 4).text).toBe('-20 ± 0.5 m3/(h m2)');
+  expect(turnSign('5\' 3 1/2"', 2).text).toBe('-5\' 3 1/2"');
+});
+
 test('delete takes what is marked, else the sign before the caret', () => {
   expect(erase('123', 3, 3)).toEqual({ text: '12', caret: 2 });
   expect(erase('123', 0, 3)).toEqual({ text: '', caret: 0 });
