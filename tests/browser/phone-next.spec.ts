@@ -229,7 +229,20 @@ test('a key of the pad changes the range of a reading, and not the room of a gri
   await grilles.getByRole('textbox', { name: /^Measured/ }).tap();
   await expect(pad(page).getByRole('button', { name: 'space' })).toBeVisible();
   await expect(pad(page).getByRole('button', { name: /^next / })).toHaveCount(0);
+  // Whose flow it is can be read where the card has no room for it.
+  await expect(pad(page)).toContainText('dining, G02');
   // Measured again, it goes to the next grille and asks for no letters.
   await press(page, 'delete', '5', 'Next');
   await expect(grilles.getByRole('group', { name: 'Row 3', exact: true })).toBeVisible();
+});
+
+test('a note on a row comes into sight with what takes its photos', async ({ page }) => {
+  await page.goto('/');
+  await chooseSheet(page, /^Framing check/);
+  const framing = page.getByRole('group', { name: /^Framing before board/ });
+  await framing.getByRole('button', { name: /F04/ }).tap();
+  await framing.getByRole('button', { name: /^What can be done/ }).tap();
+  await framing.getByRole('button', { name: /^Note on the row/ }).tap();
+  await expect(framing.getByRole('textbox', { name: /^Note on this row/ })).toBeInViewport({ ratio: 1 });
+  await expect(framing.getByRole('button', { name: 'Take a photo' })).toBeInViewport({ ratio: 1 });
 });
