@@ -1,5 +1,5 @@
 /** What the title block says: result, target, margin; with words, because colour is never the only sign. */
-import { oneSided95 } from '../workbook/index.ts';
+import { oneSided95, textParts } from '../workbook/index.ts';
 import { doubtWord, sampledText, show, type Shown } from './display.ts';
 import { saidShortly } from './said.ts';
 import type { Session } from './session.svelte.ts';
@@ -75,8 +75,14 @@ function none(shown: Shown): string {
 function saidOf(session: Session, says: string | undefined, margin: HeadlineMargin): HeadlineMargin {
   if (says === undefined || margin.word === '') return margin;
   const { text, standing } = saidShortly(session, says);
-  if (standing !== 'asking') return margin;
-  return { ...margin, word: text, tone: margin.tone === 'fault' ? 'fault' : 'hold' };
+  // A target that is a fault is not met, whatever is said of the first.
+  const isHeldUp =
+    margin.tone === 'ok' &&
+    textParts(says).some(
+      (part) => part.kind === 'name' && /fault|waiting|invalid/.test(session.state(part.name).state),
+    );
+  if (standing !== 'asking' && !isHeldUp) return margin;
+  return { ...margin, word: text || 'not all known', tone: margin.tone === 'fault' ? 'fault' : 'hold' };
 }
 
 /** A margin is what is left to the target: negative means over it. */

@@ -19,6 +19,8 @@ export interface Printable {
 export interface PadField {
   readonly element: HTMLInputElement | HTMLTextAreaElement;
   readonly label: string;
+  /** What the row is known by, which may lie above what can be seen. */
+  readonly of?: string;
   /** Units that fit the field, as they are typed. */
   readonly units: readonly string[];
   /** Offers the names that fit at the caret of a formula; `fits` where one can stand there. */

@@ -83,14 +83,15 @@ function listOf(
 /** The same where there is room for a few words only: nothing as long as anything in it has no value. */
 export function saidShortly(session: Session, text: string): { text: string; standing: Standing } {
   const parts = said(session, text);
-  const standings = new Set<Standing>();
+  let standing: Standing = '';
   for (const part of parts) {
     if (part.kind === 'words') continue;
     if (part.kind === 'faulty' || part.tone !== 'value') return { text: '', standing: '' };
     const item = session.standing(part.name)?.item;
-    if (item?.kind === 'cell') standings.add(standingOfText(item, part.text));
+    // What asks for something goes before what is settled.
+    if (item?.kind === 'cell' && standing !== 'asking')
+      standing = standingOfText(item, part.text) || standing;
   }
-  const standing = standings.has('asking') ? 'asking' : standings.has('settled') ? 'settled' : '';
   return { text: parts.map((part) => part.text).join(''), standing };
 }
 

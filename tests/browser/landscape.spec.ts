@@ -1,5 +1,5 @@
 /** A phone on its side, which has no height to give away, and a small tablet. */
-import { chooseSheet } from './phone-pad.ts';
+import { chooseSheet, press } from './phone-pad.ts';
 import { expect, test } from './support.ts';
 
 test.use({ viewport: { width: 740, height: 360 }, hasTouch: true, isMobile: true });
@@ -20,6 +20,20 @@ test('no command of the menu lies under the headline strip, and the last can be 
   expect(await commands.first().evaluate(isOnTop)).toBe(true);
   await commands.last().scrollIntoViewIfNeeded();
   expect(await commands.last().evaluate(isOnTop)).toBe(true);
+});
+
+test('Next shows whose row it has come to', async ({ page }) => {
+  await page.goto('/');
+  await expect(page.getByRole('contentinfo', { name: 'Title block' })).toContainText('1.029');
+  await chooseSheet(page, /^Commissioning/);
+  const grilles = page.getByRole('group', { name: 'Grille by grille', exact: true });
+  await grilles.getByRole('button', { name: /^bedroom_3/ }).tap();
+  await grilles.getByRole('textbox', { name: /^Measured/ }).tap();
+  await press(page, '5', 'Next');
+  const next = grilles.getByRole('group', { name: 'Row 11', exact: true });
+  const room = await next.getByRole('combobox', { name: 'Room' }).boundingBox();
+  const strip = await page.getByRole('contentinfo', { name: 'Title block' }).boundingBox();
+  expect(room?.y).toBeGreaterThanOrEqual((strip?.y ?? 0) + (strip?.height ?? 0));
 });
 
 test.describe('a small tablet', () => {

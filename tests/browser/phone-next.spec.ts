@@ -190,3 +190,59 @@ test('what is typed when the page is loaded again is there', async ({ page }) =>
     ).toBeVisible();
   }
 });
+
+test('what is wrong with a value is not covered by names, and an undo is seen in an editor that was left open', async ({
+  page,
+}) => {
+  await page.goto('/');
+  const row = page.locator('#cell-target_permeability50');
+  await row.getByRole('button').first().tap();
+  await row.getByRole('button').first().tap();
+  const text = row.getByRole('textbox');
+  await press(page, 'abc');
+  await text.press('End');
+  await text.pressSequentially(' cfm/ft');
+  await expect(page.getByRole('listbox', { name: 'Names' })).toBeHidden();
+  await expect(row.getByText('type for instance 20 cfm/ft²')).toBeInViewport();
+  await press(page, 'Done');
+  await expect(page.getByRole('contentinfo', { name: 'Title block' })).toContainText('not all known');
+  await page.getByRole('button', { name: 'Menu' }).tap();
+  await page.getByRole('button', { name: /^Undo/ }).tap();
+  await expect(text).toHaveValue('0.07');
+
+  // The names of a formula go with the fingers that type it, and a minus takes away.
+  await text.tap();
+  await press(page, ...Array.from({ length: 4 }, () => 'delete'), 'abc');
+  await text.pressSequentially('target_ach');
+  await expect(page.getByRole('listbox', { name: 'Names' })).toBeVisible();
+  await press(page, '123', 'minus');
+  await expect(text).toHaveValue('target_ach - ');
+  await press(page, 'delete', 'delete', 'delete', 'Done');
+  await expect(page.getByRole('listbox', { name: 'Names' })).toBeHidden();
+});
+
+test('a key of the pad changes the range of a reading, and not the room of a grille', async ({ page }) => {
+  await page.goto('/');
+  await chooseSheet(page, /^Commissioning/);
+  const grilles = page.getByRole('group', { name: 'Grille by grille', exact: true });
+  await grilles.getByRole('button', { name: /^dining/ }).tap();
+  await grilles.getByRole('textbox', { name: /^Measured/ }).tap();
+  await expect(pad(page).getByRole('button', { name: 'space' })).toBeVisible();
+  await expect(pad(page).getByRole('button', { name: /^next / })).toHaveCount(0);
+  // Whose flow it is can be read where the card has no room for it.
+  await expect(pad(page)).toContainText('dining, G02');
+  // Measured again, it goes to the next grille and asks for no letters.
+  await press(page, 'delete', '5', 'Next');
+  await expect(grilles.getByRole('group', { name: 'Row 3', exact: true })).toBeVisible();
+});
+
+test('a note on a row comes into sight with what takes its photos', async ({ page }) => {
+  await page.goto('/');
+  await chooseSheet(page, /^Framing check/);
+  const framing = page.getByRole('group', { name: /^Framing before board/ });
+  await framing.getByRole('button', { name: /F04/ }).tap();
+  await framing.getByRole('button', { name: /^What can be done/ }).tap();
+  await framing.getByRole('button', { name: /^Note on the row/ }).tap();
+  await expect(framing.getByRole('textbox', { name: /^Note on this row/ })).toBeInViewport({ ratio: 1 });
+  await expect(framing.getByRole('button', { name: 'Take a photo' })).toBeInViewport({ ratio: 1 });
+});

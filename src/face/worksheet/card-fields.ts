@@ -49,8 +49,8 @@ export function cardFields(grid: Grid, first: readonly number[]): CardColumn[] {
 }
 
 /**
- * Where Next goes from a field: from a number to the next one in use, or in a row with a name to words in use; from
- * words to whatever is typed next. Undefined behind the last, and from what is no field.
+ * Where Next goes from a field: from a number to the next one in use, or in a row with a name to words in use that it
+ * has not yet; from words to whatever is typed next. Undefined behind the last, and from what is no field.
  */
 export function fieldAfter(
   grid: Grid,
@@ -66,7 +66,8 @@ export function fieldAfter(
   return fields.slice(from + 1).find((field) => {
     if (field.column.type === 'number') return numbers.some(({ at }) => at === field.at);
     if (field.column.type !== 'text') return false;
-    return !isNumber || (first.length > 0 && isUsed(field));
+    if (!isNumber) return true;
+    return first.length > 0 && isUsed(field) && grid.textOf({ row: left.row, column: field.at }) === '';
   });
 }
 

@@ -13,16 +13,21 @@ export function erase(text: string, from: number, to: number): Typed {
   return typeIn(text, from < to ? from : Math.max(0, from - 1), to, '');
 }
 
-/** A minus comes and goes at the front, wherever the caret is. */
-export function turnSign(text: string, caret: number): Typed {
+/** What begins with a name or a bracket, or multiplies: there a minus takes away. A unit may have both behind a number. */
+const FORMULA = /^\s*[-−]?\s*[\p{L}_(=]|[*×^]/u;
+
+/** A minus comes and goes at the front of a number, wherever the caret is; in a formula it stands where it is typed. */
+export function turnSign(text: string, caret: number, to = caret): Typed {
+  if (FORMULA.test(text))
+    return typeIn(text, caret, to, /[\p{L}\p{N}_)]$/u.test(text.slice(0, caret)) ? ' - ' : '-');
   const sign = /^\s*[-−]\s*/u.exec(text)?.[0];
   if (sign === undefined) return { text: `-${text}`, caret: caret + 1 };
   return { text: text.slice(sign.length), caret: Math.max(0, caret - sign.length) };
 }
 
-/** One key for both marks: feet first, inches once there are feet. */
+/** One key for both marks: feet first, inches once there are feet, or behind a fraction, which no one has of a foot. */
 export function mark(text: string, from: number, to: number): Typed {
-  return typeIn(text, from, to, /['′]/u.test(text.slice(0, from)) ? '"' : "' ");
+  return typeIn(text, from, to, /['′]|\/\d+\s*$/u.test(text.slice(0, from)) ? '"' : "' ");
 }
 
 /** A fraction goes behind whole inches with a space. */

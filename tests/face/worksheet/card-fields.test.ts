@@ -42,6 +42,12 @@ test('in a row with a name words that others have are come to from a number, in 
     { mark: 'L2', size: '3' },
   ]);
   expect(fieldAfter(log, [0], { row: 1, column: 1 })?.column.name).toBe('who');
+  // A flow measured again was measured by whoever stands there: no letters are asked for.
+  const again = gridOf(find, [
+    { mark: 'L1', size: '2', who: 'air keeper' },
+    { mark: 'L2', size: '3', who: 'air keeper' },
+  ]);
+  expect(fieldAfter(again, [0], { row: 1, column: 1 })).toBeUndefined();
   const reading = gridOf(READING, [{ house: '60', remark: 'gusts' }, { house: '50' }]);
   expect(fieldAfter(reading, [], { row: 1, column: 0 })).toBeUndefined();
 });
