@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { chooseSheet, isInSight, pad, PHONE, press } from './phone-pad.ts';
 import { openWorkbook } from '../tooling/open-workbook.mjs';
-import { expect, test } from './support.ts';
+import { axe, expect, test } from './support.ts';
 
 test.use(PHONE);
 
@@ -245,4 +245,28 @@ test('a note on a row comes into sight with what takes its photos', async ({ pag
   await framing.getByRole('button', { name: /^Note on the row/ }).tap();
   await expect(framing.getByRole('textbox', { name: /^Note on this row/ })).toBeInViewport({ ratio: 1 });
   await expect(framing.getByRole('button', { name: 'Take a photo' })).toBeInViewport({ ratio: 1 });
+});
+
+test('the signs of a formula come from the pad', async ({ page }) => {
+  await page.goto('/');
+  const row = page.locator('#cell-margin_ach50');
+  const opener = row.getByRole('button').first();
+  await opener.tap();
+  await opener.tap();
+  const text = row.getByRole('textbox');
+  await text.fill('target_ach50');
+  if (await pad(page).getByRole('button', { name: '123', exact: true }).isVisible()) await press(page, '123');
+  await press(page, 'signs of a formula', 'times', '2', 'signs of a formula', 'divided by');
+  for (const sign of ['opening bracket', '4', 'plus', '1', 'closing bracket'])
+    await press(page, ...(/^\d$/u.test(sign) ? [] : ['signs of a formula']), sign);
+  await expect(text).toHaveValue('target_ach50 * 2 / (4 + 1)');
+  await expect(text).toBeFocused();
+  await press(page, 'signs of a formula');
+  for (const key of await pad(page).locator('.keys button').all()) {
+    const size = await key.boundingBox();
+    expect(Math.min(size?.width ?? 0, size?.height ?? 0)).toBeGreaterThanOrEqual(48);
+  }
+  expect(await axe(page)).toEqual([]);
+  await press(page, 'Back', 'Next');
+  await expect(row).toContainText('0.48');
 });
