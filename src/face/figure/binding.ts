@@ -5,7 +5,7 @@ import { ownUnit } from '../display.ts';
 import { columnOf, standingOf } from '../outline.ts';
 import type { Session } from '../session.svelte.ts';
 import type { FigureNeeds, FigureRole } from './roles.ts';
-import { askedKeys } from './roles.ts';
+import { askedKeys, isNeeded } from './roles.ts';
 
 export type Bindings = Readonly<Record<string, string>>;
 
@@ -130,8 +130,7 @@ export function bindingProblems(session: Session, needs: FigureNeeds, bindings: 
     const say = (problem: string) => found.push({ key, label: role.label, problem });
     const name = bindings[key];
     if (name === undefined) {
-      if (role.required && key === role.role)
-        say(role.takes === 'cell' ? 'Choose a cell.' : 'Choose a column.');
+      if (isNeeded(role, key)) say(role.takes === 'cell' ? 'Choose a cell.' : 'Choose a column.');
       continue;
     }
     const problem = bindingProblem(session, role, name, bindings);

@@ -3,8 +3,14 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { FunctionLibrary, parseUnit } from '../../../src/engine/index.ts';
 import { bindingProblems } from '../../../src/face/figure/binding.ts';
 import { samples } from '../../../src/face/figure/gallery/samples.ts';
-import { KIND_NAMES } from '../../../src/face/figure/kinds.ts';
-import { askedKeys, figureNeeds, roleOf, type FigureNeeds } from '../../../src/face/figure/roles.ts';
+import { figureKind, KIND_NAMES } from '../../../src/face/figure/kinds.ts';
+import {
+  askedKeys,
+  figureNeeds,
+  isNeeded,
+  roleOf,
+  type FigureNeeds,
+} from '../../../src/face/figure/roles.ts';
 import { Session } from '../../../src/face/session.svelte.ts';
 import { tradeFunctions } from '../../../src/trade/index.ts';
 import { itemsOf, readWorkbook, Workbook } from '../../../src/workbook/index.ts';
@@ -96,4 +102,13 @@ test('a role that may be bound again is asked for once more than it is bound', (
   expect(keys({})).toEqual(['y']);
   expect(keys({ y: 'a.b' })).toEqual(['y', 'y_2']);
   expect(keys({ y: 'a.b', y_3: 'a.c' })).toEqual(['y', 'y_3', 'y_2']);
+});
+
+test('of a role that may be bound again only the first is called needed', () => {
+  const asked = askedKeys(needsOf('points'), { x: 'a.x', y: 'a.b' });
+  expect(asked.filter(({ key, role }) => isNeeded(role, key)).map(({ key }) => key)).toEqual(['x', 'y']);
+});
+
+test('no two kinds are called alike: a person chooses by the title', () => {
+  expect(new Set(KIND_NAMES.map((name) => figureKind(name)?.title)).size).toBe(KIND_NAMES.length);
 });
