@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { readdirSync, readFileSync } from 'node:fs';
 import { FunctionLibrary, parseUnit } from '../../../src/engine/index.ts';
-import { bindingProblems } from '../../../src/face/figure/binding.ts';
+import { bindingProblems, isGone } from '../../../src/face/figure/binding.ts';
 import { samples } from '../../../src/face/figure/gallery/samples.ts';
 import { figureKind, KIND_NAMES } from '../../../src/face/figure/kinds.ts';
 import {
@@ -74,6 +74,12 @@ describe('a wrong binding', () => {
     expect(said('bars', { value: 'gone.flow' })).toEqual([
       'value: Nothing is named gone.flow any more; choose a column of a table.',
     ]);
+    // The column was deleted, the table stands.
+    expect(said('bars', { value: 'readings.gone' })).toEqual([
+      'value: Nothing is named readings.gone any more; choose a column of a table.',
+    ]);
+    expect(['readings.gone', 'gone', 'gone.flow'].every((name) => isGone(session, name))).toBe(true);
+    expect(['readings.envelope_flow', 'readings', 'ach50'].some((name) => isGone(session, name))).toBe(false);
     expect(said('margin', { value: 'readings.envelope_flow' })).toEqual([
       'value: readings.envelope_flow is a column; this takes one cell.',
     ]);
