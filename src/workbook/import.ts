@@ -1,5 +1,5 @@
 /** Rows read from a CSV file or a spreadsheet become one edit of a table. */
-import type { Row, Table, WorkbookDocument } from './document.ts';
+import type { Column, Row, Table, WorkbookDocument } from './document.ts';
 import type { Edit } from './edit-kinds.ts';
 import type { CsvReading } from './file/csv.ts';
 import { followRows, type Following } from './follow-choice.ts';
@@ -26,21 +26,8 @@ export function imported(
   reading: Pick<CsvReading, 'rows'>,
   how: 'replace' | 'append',
 ): { readonly edit: Edit; readonly following: Following } {
-  const shown = shownValue(document, table);
-  const by = table.columns.find((column) => column.name === table.shownBy?.column);
-  const ids = newRowIds(table, reading.rows.length);
-  const rows = reading.rows.map((row, i): Row => {
-    const entries =
-      by && shown !== undefined && row.entries[by.id] === undefined
-        ? { ...row.entries, [by.id]: shown }
-        : row.entries;
-    return { id: ids[i] ?? `r${i + 1}`, entries, ...(row.note === undefined ? {} : { note: row.note }) };
-  });
-  const replaced = new Set(by ? rows.map((row) => row.entries[by.id]) : []);
-  const gone =
-    how === 'append' || rows.length === 0
-      ? []
-      : table.rows.filter((row) => !by || replaced.has(row.entries[by.id]));
+  const rows = keptRows(document, table, reading);
+  const gone = how === 'append' ? [] : replacedRows(table, rows);
   const following = followRows(document, table, gone, rows);
   const edits: Edit[] = [];
   if (gone.length > 0) edits.push({ kind: 'remove-rows', table: table.id, rows: gone.map(({ id }) => id) });
@@ -48,6 +35,58 @@ export function imported(
     edits.push({ kind: 'insert-rows', table: table.id, at: table.rows.length - gone.length, rows });
   edits.push(...following.edits);
   return { edit: { kind: 'batch', label: `import ${rows.length} rows`, edits }, following };
+}
+
+/** The rows of a file as the table keeps them. */
+function keptRows(document: WorkbookDocument, table: Table, reading: Pick<CsvReading, 'rows'>): Row[] {
+  const shown = shownValue(document, table);
+  const by = table.columns.find((column) => column.name === table.shownBy?.column);
+  const ids = newRowIds(table, reading.rows.length);
+  return reading.rows.map((row, i): Row => {
+    const entries =
+      by && shown !== undefined && row.entries[by.id] === undefined
+        ? { ...row.entries, [by.id]: shown }
+        : row.entries;
+    return { id: ids[i] ?? `r${i + 1}`, entries, ...(row.note === undefined ? {} : { note: row.note }) };
+  });
+}
+
+/** The rows that those of a file take the place of. */
+function replacedRows(table: Table, rows: readonly Row[]): readonly Row[] {
+  if (rows.length === 0) return [];
+  const by = table.columns.find((column) => column.name === table.shownBy?.column);
+  const replaced = new Set(by ? rows.map((row) => row.entries[by.id]) : []);
+  return table.rows.filter((row) => !by || replaced.has(row.entries[by.id]));
+}
+
+/** What goes with the rows when those of a file take their place, because the file says nothing of it. */
+export interface Unsaid {
+  /** Columns in which something was typed. */
+  readonly columns: readonly Column[];
+  readonly notes: number;
+  readonly photos: number;
+}
+
+export function unsaidBy(
+  document: WorkbookDocument,
+  table: Table,
+  reading: Pick<CsvReading, 'rows' | 'matched'>,
+): Unsaid {
+  const gone = replacedRows(table, keptRows(document, table, reading));
+  const said = new Set(
+    reading.matched.map(({ role, column }) =>
+      role === 'value' || role === 'override' ? column?.id : undefined,
+    ),
+  );
+  const isSaid = ({ id, name }: Column) => said.has(id) || name === table.shownBy?.column;
+  const hasNotes = reading.matched.some(({ role }) => role === 'note');
+  return {
+    columns: table.columns.filter(
+      (column) => !isSaid(column) && gone.some(({ entries }) => (entries[column.id] ?? '').trim() !== ''),
+    ),
+    notes: hasNotes ? 0 : gone.filter(({ note }) => note !== undefined).length,
+    photos: gone.reduce((sum, { photos }) => sum + (photos?.length ?? 0), 0),
+  };
 }
 
 /** The text of the cell by which a table is filtered. */

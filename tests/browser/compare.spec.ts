@@ -135,6 +135,27 @@ test('a conflict that is not chosen stays as here and is told so; one that was k
   expect(cell(await saved(page), 'target_ach50').text).toBe('1.1');
 });
 
+test('whoever shows the differences past the first hundred goes on there, by keys', async ({ page }) => {
+  await page.goto('/');
+  const theirs = await saved(page);
+  const rows = theirs.sheets
+    .flatMap(({ sections }) => sections.flatMap(({ items }) => items))
+    .flatMap((item) => ('rows' in item ? (item.rows as Record<string, string>[]) : []))
+    .flatMap((row) =>
+      Object.keys(row).flatMap((key) => (/^\d+$/.test(row[key] ?? '') ? [{ row, key }] : [])),
+    );
+  for (const { row, key } of rows.slice(0, 120)) row[key] = `${row[key]}1`;
+  await more(page, /^Compare with another/);
+  await choose(page, theirs);
+  const values = dialog(page).getByRole('region', { name: /^Values/ });
+  await values.getByRole('button', { name: /^Show all/ }).press('Enter');
+  await expect(values.getByRole('group').nth(100).getByRole('radio', { checked: true })).toBeFocused();
+  await page.keyboard.press('ArrowLeft');
+  await expect(dialog(page).getByRole('contentinfo').or(dialog(page).locator('footer'))).toContainText(
+    'taken over',
+  );
+});
+
 test('a file dropped on the page asks what is to be done with it', async ({ page }) => {
   await page.goto('/');
   const theirs = await saved(page);

@@ -159,3 +159,16 @@ test('of a table scrolled sideways the first column stays in view, and what is g
   await box.evaluate((element) => (element.scrollLeft = 0));
   await expect(at(1, 0)).toHaveCSS('position', 'static');
 });
+
+test('between a phone and a desk the title block of a workbook without a headline says when it was saved', async ({
+  page,
+}) => {
+  await page.setViewportSize({ width: 1024, height: 800 });
+  await page.goto('./');
+  await page.getByRole('button', { name: 'New', exact: true }).click();
+  await page.getByRole('button', { name: 'Empty workbook' }).click();
+  await expect(page.getByRole('heading', { name: 'Arrange' })).toBeVisible();
+  const block = page.getByRole('contentinfo', { name: 'Title block' });
+  const right = await block.locator('.kept').evaluate((part) => part.getBoundingClientRect().right);
+  expect(right).toBe(1024);
+});

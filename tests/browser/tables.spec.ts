@@ -221,6 +221,9 @@ test('CSV out and in: matched, shown, and put in the place of the rows as one st
   await chooser.setFiles({ name: 'gauge.csv', mimeType: 'text/csv', buffer: Buffer.from(lines) });
   const preview = page.getByRole('dialog', { name: '3 rows from gauge.csv' });
   await expect(preview).toContainText('weather');
+  await expect(preview.getByRole('listitem').first()).toContainText(
+    'Replacing the 10 rows takes away what the file does not have: “Range”, “Fan”',
+  );
   expect(await axe(page)).toEqual([]);
   await preview.getByRole('button', { name: 'Replace the 10 rows' }).click();
   await expect(grid).toHaveAttribute('aria-rowcount', '5');

@@ -3,7 +3,7 @@ import type { Cell, Column, Row, Table, WorkbookDocument } from '../../src/workb
 import { applyEdit } from '../../src/workbook/edit.ts';
 import { readCsv } from '../../src/workbook/file/csv.ts';
 import { writeWorkbook } from '../../src/workbook/file/write.ts';
-import { importEdit, shownValue } from '../../src/workbook/import.ts';
+import { importEdit, shownValue, unsaidBy } from '../../src/workbook/import.ts';
 import { findTable } from '../../src/workbook/locate.ts';
 
 function column(name: string, more: Partial<Column> = {}): Column {
@@ -156,4 +156,32 @@ test('which value the table is shown by', () => {
   expect(shownValue(documentWith(plain), plain)).toBeUndefined();
   const lost: Table = { ...readings, shownBy: { column: 'test', cell: 'gone' } };
   expect(shownValue(documentWith(lost), lost)).toBeUndefined();
+});
+
+describe('what goes with the rows that a file takes the place of', () => {
+  const photo = { id: 'p1', data: '', width: 1, height: 1 } as unknown as NonNullable<Row['photos']>[number];
+  const full: Table = {
+    ...readings,
+    rows: [
+      { id: 'r1', entries: { 'c-test': 'first', 'c-pressure': '-60', 'c-flow': '900' }, note: 'gusty' },
+      { id: 'r2', entries: { 'c-test': 'first', 'c-pressure': '-50', 'c-induced': '-51' }, photos: [photo] },
+      { id: 'r3', entries: { 'c-test': 'second', 'c-pressure': '-40' }, note: 'of another test' },
+    ],
+  };
+  const unsaid = (csv: string) => {
+    const { columns, ...rest } = unsaidBy(documentWith(full), full, readCsv(csv, full));
+    return { ...rest, columns: columns.map(({ name }) => name) };
+  };
+
+  test('columns that the file does not have or that are left out, notes and photos, of the rows shown', () => {
+    expect(unsaid('pressure\n-61\n')).toEqual({ columns: ['flow', 'induced'], notes: 1, photos: 1 });
+    expect(unsaid('pressure,flow (Pa)\n-61,5\n').columns).toEqual(['flow', 'induced']);
+  });
+
+  test('nothing of what the file says, or of what was blank', () => {
+    const all = unsaid('pressure,flow,induced [typed],$note\n-61,5,,\n');
+    expect(all).toEqual({ columns: [], notes: 0, photos: 1 });
+    expect(unsaid('test,pressure\nsecond,-61\n')).toEqual({ columns: [], notes: 1, photos: 0 });
+    expect(unsaid('pressure\n')).toEqual({ columns: [], notes: 0, photos: 0 });
+  });
 });

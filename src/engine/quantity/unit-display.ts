@@ -72,7 +72,8 @@ function counterpartOf(unit: Unit, terms: UnitTerms, system: UnitSystem): Unit {
     })
     .join('*');
   const changed = parseUnit(text);
-  return 'problem' in changed || changed.dimension !== unit.dimension ? unit : changed;
+  // As people write it, since what is typed on the screen takes it on: lb/ft³.
+  return 'problem' in changed || changed.dimension !== unit.dimension ? unit : own(changed.symbol);
 }
 
 function fits(terms: UnitTerms, system: UnitSystem): boolean {
@@ -107,7 +108,7 @@ function coherent(dimension: Dimension, system: UnitSystem): Unit {
       ? []
       : [`(${BASE_UNITS[system][i] ?? ''})^(${exponent.toFixed(9).replace(/\.?0+$/u, '')})`],
   );
-  return own(parts.join('*'));
+  return own(own(parts.join('*')).symbol);
 }
 
 const shown = new Map<string, Unit>();

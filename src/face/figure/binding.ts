@@ -5,9 +5,15 @@ import { ownUnit } from '../display.ts';
 import { columnOf, standingOf } from '../outline.ts';
 import type { Session } from '../session.svelte.ts';
 import type { FigureNeeds, FigureRole } from './roles.ts';
-import { askedKeys } from './roles.ts';
+import { askedKeys, isNeeded } from './roles.ts';
 
 export type Bindings = Readonly<Record<string, string>>;
+
+/** Whether nothing has the name: the cell, the table or its column was deleted. */
+export function isGone(session: Session, name: string): boolean {
+  const item = session.standing(name)?.item;
+  return item === undefined || (item.kind === 'table' && name !== item.name && !session.column(name));
+}
 
 /** Why `name` cannot stand in the role, beside what else is bound; undefined where it can. */
 export function bindingProblem(
@@ -19,7 +25,7 @@ export function bindingProblem(
   const wanted = role.takes === 'cell' ? 'a cell' : 'a column of a table';
   const column = columnOf(session.outline, name);
   const item = standingOf(session.outline, name)?.item;
-  if (!item) return `Nothing is named ${name} any more; choose ${wanted}.`;
+  if (!item || isGone(session, name)) return `Nothing is named ${name} any more; choose ${wanted}.`;
   if (column) {
     if (role.takes === 'cell') return `${name} is a column; this takes one cell.`;
     return wrongType(
@@ -130,8 +136,7 @@ export function bindingProblems(session: Session, needs: FigureNeeds, bindings: 
     const say = (problem: string) => found.push({ key, label: role.label, problem });
     const name = bindings[key];
     if (name === undefined) {
-      if (role.required && key === role.role)
-        say(role.takes === 'cell' ? 'Choose a cell.' : 'Choose a column.');
+      if (isNeeded(role, key)) say(role.takes === 'cell' ? 'Choose a cell.' : 'Choose a column.');
       continue;
     }
     const problem = bindingProblem(session, role, name, bindings);

@@ -106,9 +106,12 @@ const EDGE = 10;
 function layout(data: HouseFlowsData, theme: FigureTheme, width: number): Layout {
   const shapes: Shape[] = [];
   const floors = [...new Set(data.rooms.map((room) => room.floor))].sort((a, b) => b - a);
-  const longest = Math.max(...data.rooms.map((room) => textWidth(room.room, 12)));
+  const longest = Math.max(
+    ...data.rooms.map((room) => textWidth(room.room, 12) + 14),
+    ...data.rooms.flatMap((room) => room.air.map((air) => textWidth(airText(air), 12) + 31)),
+  );
   const inner = width - 2 * EDGE;
-  const across = Math.max(1, Math.floor((inner + GAP) / (Math.max(longest + 14, 92) + GAP)));
+  const across = Math.max(1, Math.floor((inner + GAP) / (Math.max(longest, 92) + GAP)));
   const boxWidth = (inner - GAP * (across - 1)) / across;
   const roof = 26;
   let y = roof + 6;
@@ -144,6 +147,11 @@ function layout(data: HouseFlowsData, theme: FigureTheme, width: number): Layout
 
 function label(text: string, x: number, y: number, color: string, strong = false): Shape {
   return { kind: 'text', text, x, y, color, size: 12, strong };
+}
+
+function airText({ direction, text, short }: Air): string {
+  const said = direction === 'supply' ? 'in' : direction === 'exhaust' ? 'out' : 'in, out?';
+  return `${said} ${text.replace(/ ±.*$/, '')}${short ? ', short' : ''}`;
 }
 
 /** The room's box: an arrow down into it for outdoor air, an arrow up out of it for exhaust. */
@@ -185,16 +193,7 @@ function roomShapes(
         strokeWidth: 2,
         arrow: true,
       });
-    const said = air.direction === 'supply' ? 'in' : air.direction === 'exhaust' ? 'out' : 'in, out?';
-    const value = air.text.replace(/ ±.*$/, '');
-    shapes.push(
-      label(
-        `${said} ${value}${air.short ? ', short' : ''}`,
-        x + 24,
-        line + 13,
-        air.short ? theme.fault : theme.ink,
-      ),
-    );
+    shapes.push(label(airText(air), x + 24, line + 13, air.short ? theme.fault : theme.ink));
   });
   if (first) shapes.push(label(first.unit, x + 7, y + BOX - 5, theme.soft));
 }

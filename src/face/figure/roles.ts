@@ -325,6 +325,11 @@ export function roleOf(needs: FigureNeeds, key: string): FigureRole | undefined 
   );
 }
 
+/** Of a role that may be bound several times only the first is needed. */
+export function isNeeded(role: FigureRole, key: string): boolean {
+  return role.required === true && key === role.role;
+}
+
 /** The keys to ask for: one for each role, one more for a role that may be bound again. */
 export function askedKeys(
   needs: FigureNeeds,

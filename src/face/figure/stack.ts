@@ -22,7 +22,7 @@ export interface StackData {
 }
 
 export const stack: FigureKind<StackData> = {
-  title: 'Section',
+  title: 'Layers and depth',
   resolve,
   panels: () => [],
   drawings: (data, theme) => [

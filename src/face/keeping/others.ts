@@ -13,6 +13,11 @@ export interface Other {
 
 export function otherFrom(title: string, text: string): Other | { readonly problem: string } {
   const opened = readWorkbook(text);
+  // Whoever merges a file that is not known whole takes what is missing for taken out.
+  if ('document' in opened && opened.readOnly !== undefined)
+    return {
+      problem: `${title} was not opened: a newer Close-in saved it, and what is new in it would be taken for left out. Load this page again to get that version.`,
+    };
   if ('document' in opened) return { title, document: opened.document };
   return { problem: `${title} was not opened. In ${opened.where}: ${foundWords(opened)}` };
 }

@@ -98,9 +98,10 @@ function width({ kind, text, value, plusMinus }: Look, long: boolean): number {
   return value.length * DIGIT + (plusMinus === '' ? 0 : plusMinus.length * PLUS_MINUS + 0.3);
 }
 
-/** A word is not broken: m and w take nearly twice the room of another letter. */
+/** A word is not broken: m and w take nearly twice the room of another letter, a digit of a date a little more. */
 export function wordWidth(word: string): number {
-  return word.length * HEADING + (word.match(/[mwMW]/gu)?.length ?? 0) * 0.4 + 0.4;
+  const room = (found: RegExp, more: number) => (word.match(found)?.length ?? 0) * more;
+  return word.length * HEADING + room(/[mw]/giu, 0.4) + room(/\d/g, 0.1) + 0.4;
 }
 
 /** Least room for what is said beside a row, in em: two or three lines of it, or one for a few words. */

@@ -47,6 +47,22 @@ describe('the unit in which a value is shown', () => {
     expect([shown(text, 'us'), shown(text, 'si')]).toEqual([us, si]);
   });
 
+  test.each([
+    ['kg/m3', 'us', 'lb/ft³'],
+    ['m/(s2 K)', 'us', 'ft/(s²·°F)'],
+    ['1/m', 'us', '1/ft'],
+    ['kg m', 'us', 'lb·ft'],
+    ['ft^0.65', 'si', 'm^0.65'],
+  ] as const)(
+    'what is typed for %s on a %s screen takes on a unit as people write it: %s',
+    (text, system, as) => {
+      const own = unit(text);
+      const other = displayUnit(own, own.dimension, false, system);
+      expect(other.text).toBe(as);
+      expect(other.dimension).toBe(own.dimension);
+    },
+  );
+
   test('without a unit of its own a value takes the everyday one of its dimension', () => {
     for (const [d, us, si] of [
       [unit('m3/h').dimension, 'cfm', 'm³/h'],

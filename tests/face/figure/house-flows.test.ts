@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { textWidth } from '../../../src/face/figure/drawing.ts';
 import { houseFlows } from '../../../src/face/figure/house-flows.ts';
 import { bound, column, theme } from './bound.ts';
 
@@ -31,6 +32,32 @@ test.each([320, 1000])('upper floors stand above lower ones, nothing leaves a wi
   expect(yOf('bedroom')).toBeLessThan(yOf('living') ?? 0);
   for (const shape of layout?.shapes ?? [])
     if (shape.kind === 'rect') expect(shape.x + shape.width).toBeLessThanOrEqual(width);
+});
+
+test('what is said of a room’s air stands within its box', () => {
+  const rooms = ['a', 'b', 'c', 'd'];
+  const wide = houseFlows.resolve(
+    bound(
+      {},
+      {
+        house_room: column('', rooms),
+        room: column('', rooms),
+        room_direction: column('', ['supply', 'exhaust', 'supply', 'exhaust']),
+        room_design: column('cfm', [1500, 1420, 1360, 1230]),
+        room_measured: column('cfm', [1480, 1400, 1340, 1200]),
+      },
+    ),
+  );
+  const shapes = houseFlows.drawings?.(wide, theme)[0]?.layout(320).shapes ?? [];
+  const boxes = shapes.flatMap((shape) => (shape.kind === 'rect' ? [shape] : []));
+  const said = shapes.flatMap((shape) =>
+    shape.kind === 'text' && shape.text.includes(', short') ? [shape] : [],
+  );
+  expect(said).toHaveLength(4);
+  said.forEach(({ x, text }, at) => {
+    const box = boxes[at];
+    expect(x + textWidth(text, 12)).toBeLessThanOrEqual((box?.x ?? 0) + (box?.width ?? 0));
+  });
 });
 
 test('air in points down into the room, air out up out of it; what is not measured shows its design, what is short says so', () => {

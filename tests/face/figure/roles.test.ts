@@ -1,10 +1,16 @@
 import { describe, expect, test } from 'vitest';
 import { readdirSync, readFileSync } from 'node:fs';
 import { FunctionLibrary, parseUnit } from '../../../src/engine/index.ts';
-import { bindingProblems } from '../../../src/face/figure/binding.ts';
+import { bindingProblems, isGone } from '../../../src/face/figure/binding.ts';
 import { samples } from '../../../src/face/figure/gallery/samples.ts';
-import { KIND_NAMES } from '../../../src/face/figure/kinds.ts';
-import { askedKeys, figureNeeds, roleOf, type FigureNeeds } from '../../../src/face/figure/roles.ts';
+import { figureKind, KIND_NAMES } from '../../../src/face/figure/kinds.ts';
+import {
+  askedKeys,
+  figureNeeds,
+  isNeeded,
+  roleOf,
+  type FigureNeeds,
+} from '../../../src/face/figure/roles.ts';
 import { Session } from '../../../src/face/session.svelte.ts';
 import { tradeFunctions } from '../../../src/trade/index.ts';
 import { itemsOf, readWorkbook, Workbook } from '../../../src/workbook/index.ts';
@@ -68,6 +74,12 @@ describe('a wrong binding', () => {
     expect(said('bars', { value: 'gone.flow' })).toEqual([
       'value: Nothing is named gone.flow any more; choose a column of a table.',
     ]);
+    // The column was deleted, the table stands.
+    expect(said('bars', { value: 'readings.gone' })).toEqual([
+      'value: Nothing is named readings.gone any more; choose a column of a table.',
+    ]);
+    expect(['readings.gone', 'gone', 'gone.flow'].every((name) => isGone(session, name))).toBe(true);
+    expect(['readings.envelope_flow', 'readings', 'ach50'].some((name) => isGone(session, name))).toBe(false);
     expect(said('margin', { value: 'readings.envelope_flow' })).toEqual([
       'value: readings.envelope_flow is a column; this takes one cell.',
     ]);
@@ -96,4 +108,13 @@ test('a role that may be bound again is asked for once more than it is bound', (
   expect(keys({})).toEqual(['y']);
   expect(keys({ y: 'a.b' })).toEqual(['y', 'y_2']);
   expect(keys({ y: 'a.b', y_3: 'a.c' })).toEqual(['y', 'y_3', 'y_2']);
+});
+
+test('of a role that may be bound again only the first is called needed', () => {
+  const asked = askedKeys(needsOf('points'), { x: 'a.x', y: 'a.b' });
+  expect(asked.filter(({ key, role }) => isNeeded(role, key)).map(({ key }) => key)).toEqual(['x', 'y']);
+});
+
+test('no two kinds are called alike: a person chooses by the title', () => {
+  expect(new Set(KIND_NAMES.map((name) => figureKind(name)?.title)).size).toBe(KIND_NAMES.length);
 });

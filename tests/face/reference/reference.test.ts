@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { BUILTINS, FunctionLibrary, UNIT_ROWS } from '../../../src/engine/index.ts';
 import { allFunctions } from '../../../src/face/reference/function-help.ts';
+import { answers } from '../../../src/face/reference/search.ts';
 import { unitGroups } from '../../../src/face/reference/unit-help.ts';
 import { exampleArguments } from '../../../src/face/worksheet/signature.ts';
 import { tradeFunctions } from '../../../src/trade/index.ts';
@@ -14,6 +15,16 @@ test('the list holds every function once, each under a topic', () => {
   expect(functions).toHaveLength(BUILTINS.size + tradeFunctions.length);
   expect(new Set(functions.map(({ name }) => name)).size).toBe(functions.length);
   expect(functions.filter(({ topic }) => topic === 'Other')).toEqual([]);
+});
+
+test('a function is found by its words, however they are written and in whatever order', () => {
+  const found = (search: string) =>
+    functions.filter((each) => answers(search, [each.name, each.summary])).map(({ name }) => name);
+  expect(found('dew point')).toContain('dew_point');
+  expect(found('dew_point')).toContain('dew_point');
+  expect(found('Flow  fan')).toContain('fan_flow');
+  expect(found('wainscot')).toEqual([]);
+  expect(found('')).toHaveLength(functions.length);
 });
 
 test('a function says what it takes and gives, with units, and its example with the result worked out', () => {

@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import { FunctionLibrary } from '../../../src/engine/index.ts';
 import { Session } from '../../../src/face/session.svelte.ts';
-import { ColumnWidths } from '../../../src/face/worksheet/widths.ts';
+import { ColumnWidths, DIGIT, wordWidth } from '../../../src/face/worksheet/widths.ts';
 import { Workbook, type Edit, type Table, type WorkbookDocument } from '../../../src/workbook/index.ts';
 
 const DOCUMENT: WorkbookDocument = {
@@ -110,4 +110,8 @@ test('in a long table, which breaks no text into lines, names far down have room
   // A digit takes 0.56 em, the letters of “Room ” 2.7 em as drawn.
   expect(of(3000)).toBeGreaterThan(2.7 + 4 * 0.56);
   expect(of(10)).toBeLessThan(of(3000));
+});
+
+test('a day has room in one line: its digits are wider than letters', () => {
+  expect(wordWidth('2026-03-02')).toBeGreaterThan(10 * DIGIT);
 });
