@@ -1,5 +1,5 @@
 /** Rows read from a CSV file or a spreadsheet become one edit of a table. */
-import type { Column, Row, Table, WorkbookDocument } from './document.ts';
+import type { Row, Table, WorkbookDocument } from './document.ts';
 import type { Edit } from './edit-kinds.ts';
 import type { CsvReading } from './file/csv.ts';
 import { followRows, type Following } from './follow-choice.ts';
@@ -38,7 +38,7 @@ export function imported(
 }
 
 /** The rows of a file as the table keeps them. */
-function keptRows(document: WorkbookDocument, table: Table, reading: Pick<CsvReading, 'rows'>): Row[] {
+export function keptRows(document: WorkbookDocument, table: Table, reading: Pick<CsvReading, 'rows'>): Row[] {
   const shown = shownValue(document, table);
   const by = table.columns.find((column) => column.name === table.shownBy?.column);
   const ids = newRowIds(table, reading.rows.length);
@@ -52,41 +52,11 @@ function keptRows(document: WorkbookDocument, table: Table, reading: Pick<CsvRea
 }
 
 /** The rows that those of a file take the place of. */
-function replacedRows(table: Table, rows: readonly Row[]): readonly Row[] {
+export function replacedRows(table: Table, rows: readonly Row[]): readonly Row[] {
   if (rows.length === 0) return [];
   const by = table.columns.find((column) => column.name === table.shownBy?.column);
   const replaced = new Set(by ? rows.map((row) => row.entries[by.id]) : []);
   return table.rows.filter((row) => !by || replaced.has(row.entries[by.id]));
-}
-
-/** What goes with the rows when those of a file take their place, because the file says nothing of it. */
-export interface Unsaid {
-  /** Columns in which something was typed. */
-  readonly columns: readonly Column[];
-  readonly notes: number;
-  readonly photos: number;
-}
-
-export function unsaidBy(
-  document: WorkbookDocument,
-  table: Table,
-  reading: Pick<CsvReading, 'rows' | 'matched'>,
-): Unsaid {
-  const gone = replacedRows(table, keptRows(document, table, reading));
-  const said = new Set(
-    reading.matched.map(({ role, column }) =>
-      role === 'value' || role === 'override' ? column?.id : undefined,
-    ),
-  );
-  const isSaid = ({ id, name }: Column) => said.has(id) || name === table.shownBy?.column;
-  const hasNotes = reading.matched.some(({ role }) => role === 'note');
-  return {
-    columns: table.columns.filter(
-      (column) => !isSaid(column) && gone.some(({ entries }) => (entries[column.id] ?? '').trim() !== ''),
-    ),
-    notes: hasNotes ? 0 : gone.filter(({ note }) => note !== undefined).length,
-    photos: gone.reduce((sum, { photos }) => sum + (photos?.length ?? 0), 0),
-  };
 }
 
 /** The text of the cell by which a table is filtered. */

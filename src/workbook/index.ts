@@ -56,7 +56,8 @@ export * from './link.ts';
 export { toBase64 } from './base64.ts';
 export { csvFiles } from './csv.ts';
 export type { CsvOptions, CsvProblem, CsvReading } from './file/csv.ts';
-export { imported, importEdit, shownValue, unsaidBy } from './import.ts';
+export { imported, importEdit, shownValue } from './import.ts';
+export { unsaidBy } from './unsaid.ts';
 export {
   askedOf,
   asTemplate,

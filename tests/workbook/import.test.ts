@@ -3,7 +3,8 @@ import type { Cell, Column, Row, Table, WorkbookDocument } from '../../src/workb
 import { applyEdit } from '../../src/workbook/edit.ts';
 import { readCsv } from '../../src/workbook/file/csv.ts';
 import { writeWorkbook } from '../../src/workbook/file/write.ts';
-import { importEdit, shownValue, unsaidBy } from '../../src/workbook/import.ts';
+import { importEdit, shownValue } from '../../src/workbook/import.ts';
+import { unsaidBy } from '../../src/workbook/unsaid.ts';
 import { findTable } from '../../src/workbook/locate.ts';
 
 function column(name: string, more: Partial<Column> = {}): Column {
