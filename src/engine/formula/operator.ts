@@ -26,70 +26,50 @@ export type OperatorFound =
   /** Spelt like an operator of another language. */
   | { readonly refused: string };
 
-/** By first sign; of those that begin alike the longer come first. */
-const SPELT: Readonly<Record<string, readonly (readonly [string, BinaryOperator | '?' | 'refused'])[]>> = {
-  '+': [
-    ['+=', 'refused'],
-    ['+', '+'],
-  ],
-  '-': [
-    ['->', 'refused'],
-    ['-=', 'refused'],
-    ['-', '-'],
-  ],
-  '−': [['−', '-']],
-  '–': [['–', '-']],
-  '*': [
-    ['**', 'refused'],
-    ['*=', 'refused'],
-    ['*', '*'],
-  ],
-  '×': [['×', '*']],
-  '·': [['·', '*']],
-  '⋅': [['⋅', '*']],
-  '/': [
-    ['//', 'refused'],
-    ['/*', 'refused'],
-    ['/=', 'refused'],
-    ['/', '/'],
-  ],
-  '÷': [['÷', '/']],
-  '^': [
-    ['^|', 'refused'],
-    ['^', '^'],
-  ],
-  '?': [
-    ['??', 'refused'],
-    ['?.', 'refused'],
-    ['?', '?'],
-  ],
-  '<': [
-    ['<<', 'refused'],
-    ['<>', 'refused'],
-    ['<=', '<='],
-    ['<', '<'],
-  ],
-  '≤': [['≤', '<=']],
-  '>': [
-    ['>>>', 'refused'],
-    ['>>', 'refused'],
-    ['>=', '>='],
-    ['>', '>'],
-  ],
-  '≥': [['≥', '>=']],
-  '≠': [['≠', '!=']],
-  '=': [
-    ['===', 'refused'],
-    ['==', '=='],
-    ['=', 'refused'],
-  ],
-  '!': [
-    ['!==', 'refused'],
-    ['!=', '!='],
-  ],
-  a: [['and', 'and']],
-  o: [['or', 'or']],
-};
+/** Of those that begin alike the longer come first. */
+const SPELT: readonly (readonly [string, BinaryOperator | '?' | 'refused'])[] = [
+  ['+=', 'refused'],
+  ['+', '+'],
+  ['->', 'refused'],
+  ['-=', 'refused'],
+  ['-', '-'],
+  ['−', '-'],
+  ['–', '-'],
+  ['**', 'refused'],
+  ['*=', 'refused'],
+  ['*', '*'],
+  ['×', '*'],
+  ['·', '*'],
+  ['⋅', '*'],
+  ['//', 'refused'],
+  ['/*', 'refused'],
+  ['/=', 'refused'],
+  ['/', '/'],
+  ['÷', '/'],
+  ['^|', 'refused'],
+  ['^', '^'],
+  ['??', 'refused'],
+  ['?.', 'refused'],
+  ['?', '?'],
+  ['<<', 'refused'],
+  ['<>', 'refused'],
+  ['<=', '<='],
+  ['<', '<'],
+  ['≤', '<='],
+  ['>>>', 'refused'],
+  ['>>', 'refused'],
+  ['>=', '>='],
+  ['>', '>'],
+  ['≥', '>='],
+  ['≠', '!='],
+  ['===', 'refused'],
+  ['==', '=='],
+  ['=', 'refused'],
+  ['!==', 'refused'],
+  ['!=', '!='],
+  ['and', 'and'],
+  ['or', 'or'],
+];
 
 interface Spelling {
   readonly text: string;
@@ -97,17 +77,21 @@ interface Spelling {
   readonly isWord: boolean;
 }
 
-/** Made once: a formula asks for an operator behind every value. */
-const SPELLINGS: ReadonlyMap<string, readonly Spelling[]> = new Map(
-  Object.entries(SPELT).map(([first, list]) => [
-    first,
-    list.map(([text, operator]) => ({
-      text,
-      found: operator === 'refused' ? { refused: text } : { operator, length: text.length },
-      isWord: operator === 'and' || operator === 'or',
-    })),
-  ]),
-);
+/** By first sign, made once: a formula asks for an operator behind every value. */
+const SPELLINGS: ReadonlyMap<string, readonly Spelling[]> = bySign();
+
+function bySign(): Map<string, Spelling[]> {
+  const spellings = new Map<string, Spelling[]>();
+  for (const [text, operator] of SPELT) {
+    const [first = ''] = text;
+    const found = operator === 'refused' ? { refused: text } : { operator, length: text.length };
+    const alike = spellings.get(first) ?? [];
+    alike.push({ text, found, isWord: operator === 'and' || operator === 'or' });
+    spellings.set(first, alike);
+  }
+  return spellings;
+}
+
 const WORD_CHARACTER = /[\p{L}\p{N}_]/u;
 
 /** The binary operator, or `?`, that stands at `at`; nothing is skipped. */
