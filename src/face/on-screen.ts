@@ -25,8 +25,8 @@ export interface PadField {
   readonly units: readonly string[];
   /** Offers the names that fit at the caret of a formula; `fits` where one can stand there. */
   readonly names?: { readonly fits: boolean; offer(): void };
-  /** A choice of the same row that has a key of its own: the next one of it. */
-  readonly choice?: { readonly label: string; next(): void };
+  /** A choice of the same row that has a key of its own: the next one of it. `isAsked`: none yet, where other rows have one. */
+  readonly choice?: { readonly label: string; readonly isAsked: boolean; next(): void };
   next(): void;
 }
 

@@ -236,6 +236,22 @@ test('a key of the pad changes the range of a reading, and not the room of a gri
   await expect(grilles.getByRole('group', { name: 'Row 3', exact: true })).toBeVisible();
 });
 
+test('a reading without a range asks for one on the key that chooses it', async ({ page }) => {
+  await page.goto('/');
+  const readings = page.getByRole('group', { name: 'Readings', exact: true });
+  await readings.getByRole('button', { name: /^1/ }).first().tap();
+  const range = readings.getByRole('combobox', { name: 'Range' });
+  await range.selectOption('');
+  await readings.getByRole('textbox', { name: /^House/ }).tap();
+  const key = pad(page).getByRole('button', { name: /^next range/ });
+  await expect(key).toHaveAccessibleName('next range, none chosen yet');
+  await expect(key).toHaveClass(/asked/);
+  expect(await axe(page)).toEqual([]);
+  await key.tap();
+  await expect(key).toHaveAccessibleName('next range');
+  await expect(range).not.toHaveValue('');
+});
+
 test('a note on a row comes into sight with what takes its photos', async ({ page }) => {
   await page.goto('/');
   await chooseSheet(page, /^Framing check/);
