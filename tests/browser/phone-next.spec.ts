@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { chooseSheet, isInSight, pad, PHONE, press } from './phone-pad.ts';
+import { chooseSheet, edited, isInSight, pad, PHONE, press } from './phone-pad.ts';
 import { openWorkbook } from '../tooling/open-workbook.mjs';
 import { axe, expect, test } from './support.ts';
 
@@ -196,9 +196,7 @@ test('what is wrong with a value is not covered by names, and an undo is seen in
 }) => {
   await page.goto('/');
   const row = page.locator('#cell-target_permeability50');
-  await row.getByRole('button').first().tap();
-  await row.getByRole('button').first().tap();
-  const text = row.getByRole('textbox');
+  const text = await edited(row);
   await press(page, 'abc');
   await text.press('End');
   await text.pressSequentially(' cfm/ft');
@@ -266,10 +264,7 @@ test('a note on a row comes into sight with what takes its photos', async ({ pag
 test('the signs of a formula come from the pad', async ({ page }) => {
   await page.goto('/');
   const row = page.locator('#cell-margin_ach50');
-  const opener = row.getByRole('button').first();
-  await opener.tap();
-  await opener.tap();
-  const text = row.getByRole('textbox');
+  const text = await edited(row);
   await text.fill('target_ach50');
   // A formula begins with the phone's own letters.
   await press(page, '123', 'signs of a formula', 'times', '2', 'signs of a formula', 'divided by');

@@ -1,5 +1,5 @@
 /** A phone in a browser test: its screen, the keys under a field, and what lies in sight between them and the strip. */
-import type { Page } from '@playwright/test';
+import type { Locator, Page } from '@playwright/test';
 
 export const PHONE = { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true } as const;
 
@@ -12,6 +12,14 @@ export const sheets = (page: Page) => page.getByRole('combobox', { name: 'Worksh
 export async function chooseSheet(page: Page, title: RegExp): Promise<void> {
   const label = await sheets(page).locator('option').filter({ hasText: title }).first().innerText();
   await sheets(page).selectOption({ label });
+}
+
+/** A touch opens a cell, the next one what is typed in it, which is given back. */
+export async function edited(row: Locator): Promise<Locator> {
+  const opener = row.getByRole('button').first();
+  await opener.tap();
+  await opener.tap();
+  return row.getByRole('textbox');
 }
 
 /** One press of the pad after another; the names of its keys. */

@@ -1,4 +1,4 @@
-import { chooseSheet, isInSight, pad, PHONE, press } from './phone-pad.ts';
+import { chooseSheet, edited, isInSight, pad, PHONE, press } from './phone-pad.ts';
 import { axe, expect, test } from './support.ts';
 
 test.use(PHONE);
@@ -227,10 +227,7 @@ test('while a formula is typed a key of the row offers the names that fit, above
   });
   await page.goto('/');
   const row = page.locator('#cell-margin_ach50');
-  const opener = row.getByRole('button').first();
-  await opener.tap();
-  await opener.tap();
-  const text = row.getByRole('textbox');
+  const text = await edited(row);
   await expect(text).toBeFocused();
   const key = pad(page).getByRole('button', { name: 'names that fit' });
   // Behind a name no other can stand: the key says so before it is pressed.
